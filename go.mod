@@ -1,0 +1,3 @@
+module gloam
+
+go 1.26
