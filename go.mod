@@ -1,3 +1,8 @@
 module gloam
 
 go 1.26
+
+require (
+	github.com/goccy/go-yaml v1.19.2 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
