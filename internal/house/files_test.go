@@ -84,8 +84,13 @@ func (s source) isTest() bool { return strings.HasSuffix(s.path, "_test.go") }
 // goFiles parses every Go file, whatever its build constraints, so that no platform's files escape.
 func goFiles(t *testing.T) []source {
 	t.Helper()
+	return parse(t, textFiles(t, ".go")...)
+}
+
+func parse(t *testing.T, files ...file) []source {
+	t.Helper()
 	var sources []source
-	for _, f := range textFiles(t, ".go") {
+	for _, f := range files {
 		set := token.NewFileSet()
 		tree, err := parser.ParseFile(set, f.path, f.text, parser.ParseComments|parser.SkipObjectResolution)
 		if err != nil {

@@ -156,6 +156,19 @@ func TestCheckArrows(t *testing.T) {
 	}
 }
 
+func TestImported(t *testing.T) {
+	got := imported(parse(t,
+		file{"internal/unit/a.go", "package unit\n\nimport \"gloam/internal/meter\"\n"},
+		file{"internal/unit/a_test.go", "package unit\n\nimport \"gloam/internal/cli\"\n"},
+		file{"internal/ray/asm/a.go", "//go:build ignore\n\npackage main\n\nimport (\n\t\"fmt\"\n\t\"gloam/internal/unit\"\n)\n"},
+		file{"cmd/gloam/main.go", "package main\n\nimport \"gloam/internal/cli\"\n"},
+	))
+	want := arrows{"unit": {"meter"}, "ray": {"unit"}, "cmd/gloam": {"cli"}}
+	if !maps.EqualFunc(got, want, slices.Equal) {
+		t.Errorf("imported gives %q, want %q", got, want)
+	}
+}
+
 func TestReadTable(t *testing.T) {
 	text := "# Title\n\n| package | holds |\n|---|---|\n| `fault` | one record, as `unit` |\n| `power`, `rigging` | loads |\n"
 	if got, want := readTable(text), []string{"fault", "power", "rigging"}; !slices.Equal(got, want) {

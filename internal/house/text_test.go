@@ -72,6 +72,11 @@ func checkAssurance(s source) []string {
 	return faults
 }
 
+func TestCheckAssurance(t *testing.T) {
+	text := "package a\n\n// safe to call twice\nconst (\n\tb = `It is safe to go.`\n\tc = \"safety\"\n)\n"
+	wantFaults(t, checkAssurance(parse(t, file{"a.go", text})[0]), []string{"a.go:5:6: "})
+}
+
 func TestAssurance(t *testing.T) {
 	for text, want := range map[string]bool{
 		"the frame is safe": true, "Safe.": true, "not safe at 9 m/s": true,
@@ -110,6 +115,18 @@ func checkDoc(sources []source) []string {
 		}
 	}
 	return faults
+}
+
+func TestCheckDoc(t *testing.T) {
+	faults := checkDoc(parse(t,
+		file{"internal/unit/a.go", "package unit\n"},
+		file{"internal/unit/b.go", "// Package unit holds units.\npackage unit\n"},
+		file{"internal/ray/a.go", "// Rays.\npackage ray\n"},
+		file{"internal/ray/a_test.go", "// Package ray is here.\npackage ray\n"},
+		file{"cmd/gloam/main.go", "// Gloam plans light.\npackage main\n"},
+		file{"cmd/other/main.go", "package main\n"},
+	))
+	wantFaults(t, faults, []string{"internal/ray: ", "cmd/other: "})
 }
 
 // link is a relative link of Markdown, without its anchor.
