@@ -1,0 +1,110 @@
+package spectrum
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"gloam/internal/fault"
+)
+
+// Curve is a function of wavelength (nm) given by samples and linear between them: the relative power of a source, or a
+// factor from 0 to 1 (reflectance, transmittance). It never changes once made. The zero Curve is 0 everywhere.
+//
+// Outside its samples a power is 0 and a factor is held at its end value: an instrument that stops at 700 nm has seen no
+// light beyond, but a wall does not turn black there.
+type Curve struct {
+	nm, value   []float64 // ascending wavelengths, one value each
+	zeroOutside bool
+}
+
+// Power returns the curve of a source's relative spectral power, 0 outside its samples. Wavelengths (nm) must ascend and
+// values be finite and not negative; faults of kind Input say what is wrong. It panics when the lengths differ.
+func Power(nm, values []float64) (Curve, error) {
+	return newCurve(nm, values, math.MaxFloat64, true)
+}
+
+// Factor returns the curve of a reflectance or transmittance, held outside its samples. It demands what Power demands,
+// and values of at most 1.
+func Factor(nm, values []float64) (Curve, error) {
+	return newCurve(nm, values, 1, false)
+}
+
+// Flat returns the same value at every wavelength. As a source it is the equal-energy illuminant E.
+func Flat(value float64) Curve {
+	return Curve{nm: []float64{First, Last}, value: []float64{value, value}}
+}
+
+func newCurve(nm, values []float64, most float64, zeroOutside bool) (Curve, error) {
+	if len(nm) != len(values) {
+		panic("spectrum: wavelengths and values differ in number")
+	}
+	if len(nm) == 0 {
+		return Curve{}, fault.Fault{Text: "the spectrum holds no samples"}
+	}
+	for i := range nm {
+		if math.IsNaN(nm[i]) || math.IsInf(nm[i], 0) || (i > 0 && nm[i] <= nm[i-1]) {
+			return Curve{}, fault.Fault{Text: "the wavelengths of a spectrum must ascend"}
+		}
+		if !(values[i] >= 0 && values[i] <= most) {
+			return Curve{}, fault.Fault{Text: "a value of the spectrum is out of range", Allowed: allowed(most)}
+		}
+	}
+	return Curve{slices.Clone(nm), slices.Clone(values), zeroOutside}, nil
+}
+
+func allowed(most float64) string {
+	if most == 1 {
+		return "0 to 1"
+	}
+	return "0 or more"
+}
+
+// sampled returns the curve of f at every step nm over the visible range, held outside.
+func sampled(step int, f func(nm float64) float64) Curve {
+	var c Curve
+	for nm := First; nm <= Last; nm += step {
+		c.nm = append(c.nm, float64(nm))
+		c.value = append(c.value, f(float64(nm)))
+	}
+	return c
+}
+
+// At returns the value at a wavelength in nm.
+func (c Curve) At(nm float64) float64 {
+	n := len(c.nm)
+	if n == 0 || (c.zeroOutside && (nm < c.nm[0] || nm > c.nm[n-1])) {
+		return 0
+	}
+	i := sort.SearchFloat64s(c.nm, nm)
+	switch {
+	case i == n:
+		return c.value[n-1]
+	case i == 0 || c.nm[i] == nm:
+		return c.value[i]
+	}
+	t := (nm - c.nm[i-1]) / (c.nm[i] - c.nm[i-1])
+	return c.value[i-1] + t*(c.value[i]-c.value[i-1])
+}
+
+// Mul returns the product of two curves, such as a source through a gel, sampled wherever either is. Between samples it
+// is linear like every Curve, so both should be sampled finely enough (5 nm or less where they bend).
+func (c Curve) Mul(d Curve) Curve {
+	nm := slices.Concat(c.nm, d.nm)
+	slices.Sort(nm)
+	nm = slices.Compact(nm)
+	value := make([]float64, len(nm))
+	for i, w := range nm {
+		value[i] = c.At(w) * d.At(w)
+	}
+	return Curve{nm, value, c.zeroOutside || d.zeroOutside}
+}
+
+// Scale returns the curve with every value multiplied by k.
+func (c Curve) Scale(k float64) Curve {
+	value := make([]float64, len(c.value))
+	for i, v := range c.value {
+		value[i] = k * v
+	}
+	return Curve{c.nm, value, c.zeroOutside}
+}

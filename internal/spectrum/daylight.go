@@ -1,0 +1,48 @@
+package spectrum
+
+import (
+	"fmt"
+	"math"
+
+	"gloam/internal/fault"
+	"gloam/internal/unit"
+)
+
+// components holds the CIE daylight components S0, S1, S2 [CIE15, table T.2].
+var components = readTable("daylight.csv")
+
+// Daylight returns the relative power of a phase of daylight by its correlated colour temperature, 4000 to 25000 K, by the
+// method of CIE illuminants D [CIE15, 3.1.2]. The kelvin is today's: illuminant D65 is Daylight(6504). Outside the range
+// the error is a fault of kind Input.
+func Daylight(kelvin unit.Kelvin) (Curve, error) {
+	if !(kelvin >= 4000 && kelvin <= 25000) {
+		return Curve{}, fault.Fault{Text: "daylight has no spectrum of that colour temperature",
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "4000 K to 25000 K"}
+	}
+	return phase(float64(kelvin)), nil
+}
+
+// phase returns the D spectrum of a colour temperature (K).
+func phase(kelvin float64) Curve {
+	x, y := daylightLocus(kelvin)
+	// CIE 15, equations 3.5 to 3.7; M1 and M2 are rounded to three decimals by the standard.
+	m := 0.0241 + 0.2562*x - 0.7341*y
+	m1 := math.Round((-1.3515-1.7703*x+5.9114*y)/m*1000) / 1000
+	m2 := math.Round((0.0300-31.4424*x+30.0717*y)/m*1000) / 1000
+	c := Curve{nm: components.nm, value: make([]float64, len(components.nm))}
+	for i := range c.value {
+		c.value[i] = max(0, (components.columns[0][i]+m1*components.columns[1][i]+m2*components.columns[2][i])/100)
+	}
+	return c
+}
+
+// daylightLocus returns the chromaticity of daylight of a colour temperature (K) [CIE15, equations 3.2 to 3.4].
+func daylightLocus(kelvin float64) (x, y float64) {
+	t := 1000 / kelvin
+	if kelvin <= 7000 {
+		x = 0.244063 + t*(0.09911+t*(2.9678-t*4.6070))
+	} else {
+		x = 0.237040 + t*(0.24748+t*(1.9018-t*2.0064))
+	}
+	return x, -0.275 + x*(2.870-3*x)
+}

@@ -1,0 +1,108 @@
+package spectrum
+
+import (
+	"fmt"
+	"math"
+
+	"gloam/internal/fault"
+	"gloam/internal/unit"
+)
+
+// BiColour returns the light of a white source of which only the colour temperature and the distance Duv from the Planckian
+// locus are known, such as a bi-colour lamp at a setting (duv 0 when nothing is known) or a greenish tube. The spectrum is
+// a black body's below 4000 K, daylight's above 5500 K and a mix between, tuned smoothly to the stated colour. Kelvin from
+// 1500 to 25000 and duv from -0.02 to 0.02; beyond, the error is a fault of kind Input.
+//
+// Two white engines mixed would fall on the pink side of the locus; a lamp's own driver holds it on the locus as far as it
+// can, so that is what is assumed until the lamp is measured.
+func BiColour(kelvin unit.Kelvin, duv float64) (Light, error) {
+	if !(kelvin >= 1500 && kelvin <= 25000) {
+		return Light{}, fault.Fault{Text: "no white light of that colour temperature",
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1500 K to 25000 K"}
+	}
+	if !(math.Abs(duv) <= 0.02) {
+		return Light{}, fault.Fault{Text: "Duv is too far from the Planckian locus to call the light white",
+			Read: fmt.Sprint(duv), Allowed: "-0.02 to 0.02"}
+	}
+	base := blend(kelvin, 4000, 5500)
+	want := white(float64(kelvin), duv)
+	for k := range want {
+		want[k] *= 0.5 // any level will do: half leaves the factor most room
+	}
+	factor, err := tuned(base, want)
+	if err != nil {
+		return Light{}, fault.Fault{Text: "no smooth spectrum has that colour",
+			Read: fmt.Sprintf("%.0f K, Duv %g", float64(kelvin), duv), Hint: "move Duv nearer to 0"}
+	}
+	return LightOf(base.Mul(factor)), nil
+}
+
+// Sky returns the relative power of light from sun or sky by its colour temperature: daylight above 4000 K, where the
+// CIE defines it, a black body below 3500 K, where a low sun is, and a mix between. Below 1000 K the error is a fault of kind
+// Input. Above 25000 K the curve is that of 25000 K and the error a fault of kind Note that says so.
+func Sky(kelvin unit.Kelvin) (Curve, error) {
+	switch {
+	case !(kelvin >= 1000):
+		return Curve{}, fault.Fault{Text: "no sun or sky is of that colour temperature",
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1000 K to 25000 K"}
+	case kelvin > 25000:
+		return phase(25000), fault.Fault{Kind: fault.Note, Text: "the sky is taken as 25000 K, the bluest daylight with a spectrum",
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1000 K to 25000 K"}
+	}
+	return blend(kelvin, 3500, 4000), nil
+}
+
+// blend returns a black body below a temperature (K), daylight above another, and between them a mix of equal
+// luminance whose daylight share rises smoothly with the mired. Both parts lie on one line of equal correlated colour
+// temperature, and so does the mix. Below 4000 K the daylight formula is carried on past its range, with a small share.
+func blend(kelvin unit.Kelvin, below, above float64) Curve {
+	k := float64(kelvin)
+	switch {
+	case k <= below:
+		return Planck(kelvin)
+	case k >= above:
+		return phase(k)
+	}
+	t := (1/below - 1/k) / (1/below - 1/above)
+	share := t * t * (3 - 2*t)
+	body, day := Planck(kelvin), phase(k)
+	p, d := (1-share)/luminance(body), share/luminance(day)
+	return sampled(1, func(nm float64) float64 { return p*body.At(nm) + d*day.At(nm) })
+}
+
+func luminance(c Curve) float64 {
+	sum := 0.0
+	for _, y := range tristimulus(c).Y {
+		sum += y
+	}
+	return sum
+}
+
+// white returns the tristimulus values, with Y 1, of the point at Duv from the Planckian locus at a temperature (K), measured
+// square to the locus in the CIE 1960 diagram, positive on the green side [ANSI C78.377].
+func white(kelvin, duv float64) tristimuli {
+	u, v := planckUV(kelvin)
+	u1, v1 := planckUV(kelvin * 1.001)
+	u0, v0 := planckUV(kelvin * 0.999)
+	length := math.Hypot(u1-u0, v1-v0)
+	// The locus runs toward lower u with rising temperature, so its tangent turned clockwise points to higher v.
+	u += duv * (v1 - v0) / length
+	v -= duv * (u1 - u0) / length
+	// CIE 1960 u = 4X/d, v = 6Y/d, d = X + 15Y + 3Z.
+	d := 6 / v
+	x := u * d / 4
+	return tristimuli{x, 1, (d - x - 15) / 3}
+}
+
+// planckUV returns the CIE 1960 chromaticity of a black body (K).
+func planckUV(kelvin float64) (u, v float64) {
+	var s tristimuli
+	for i, nm := range cie1931.nm {
+		p := radiance(nm, kelvin)
+		for k := range s {
+			s[k] += p * cie1931.columns[k][i]
+		}
+	}
+	d := s[0] + 15*s[1] + 3*s[2]
+	return 4 * s[0] / d, 6 * s[1] / d
+}
