@@ -1,0 +1,239 @@
+// Package plan holds the document a cinematographer writes: what is meant, never what follows from it.
+//
+// Things are declared once, by name; a set-up is a fragment of the same document laid over it. Names are unique among
+// all things light can be aimed at or measured from (marks, people, points, lamps, cloths, practicals, openings,
+// objects, walks, ambient). Coordinates are metres, x and y from the room's inner corner, z up; `north` is the azimuth
+// of +y. The package reads, checks and edits; it knows no physics.
+package plan
+
+import (
+	"gloam/internal/document"
+	"gloam/internal/unit"
+)
+
+// Version is the plan version this program writes and reads without migration.
+const Version = 1
+
+// Document is one plan as written.
+type Document struct {
+	Version int            `yaml:"gloam" required:"true" min:"1" max:"1" doc:"version of the plan format"`
+	Title   string         `yaml:"title" required:"true" doc:"what the scene is called"`
+	Note    string         `yaml:"note" doc:"free text for the crew"`
+	Place   *unit.Position `yaml:"place" doc:"latitude and longitude"`
+	Date    *unit.Date     `yaml:"date" doc:"shooting day"`
+	Time    *unit.Clock    `yaml:"time" doc:"local clock of the set-up"`
+	Zone    string         `yaml:"zone" doc:"time zone: an IANA name or UTC+2"`
+	Units   string         `yaml:"units" words:"metric|imperial|both" default:"both" doc:"units printed"`
+	Kit     []string       `yaml:"kit" doc:"own kit files beside the plan"`
+
+	Set       Set                      `yaml:"set" doc:"what is there before the crew comes"`
+	Materials document.Named[Material] `yaml:"materials" doc:"own surfaces"`
+	Marks     document.Named[Mark]     `yaml:"marks" doc:"named places on the floor"`
+	Walks     document.Named[Walk]     `yaml:"walks" doc:"lines of marks someone moves along"`
+	People    document.Named[Person]   `yaml:"people" doc:"who is lit; each brings front, key side, shadow side and hair"`
+	Points    document.Named[Point]    `yaml:"points" doc:"further metering points"`
+
+	Lamps      document.Named[Lamp]      `yaml:"lamps" doc:"heads with their attachment"`
+	Practicals document.Named[Practical] `yaml:"practicals" doc:"lights that are part of the set"`
+	Cloths     document.Named[Cloth]     `yaml:"cloths" doc:"bounce, diffusion and black on frames"`
+	Ambient    document.Named[Ambient]   `yaml:"ambient" doc:"light that was there and was metered"`
+
+	Camera  *Camera               `yaml:"camera" doc:"what sets the key, and where it looks from"`
+	Targets []Target              `yaml:"targets" doc:"the look in stops"`
+	Tones   document.Named[Tone]  `yaml:"tones" doc:"where surfaces fall in the light at a point"`
+	Setups  document.Named[Setup] `yaml:"setups" doc:"fragments laid over the plan, one for each set-up"`
+}
+
+// Set is the place itself: rooms, ground, what stands in it.
+type Set struct {
+	North   unit.Degree            `yaml:"north" default:"0" doc:"azimuth of +y, from true north"`
+	Rooms   document.Named[Room]   `yaml:"rooms" doc:"rooms by inner size"`
+	Ground  *Ground                `yaml:"ground" doc:"what lies outside"`
+	Objects document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
+}
+
+// Room is a box seen from inside. A scalar is its size.
+type Room struct {
+	Size     unit.Size3              `yaml:"size" required:"true" doc:"inner width (x), depth (y), height"`
+	Corner   *Where                  `yaml:"corner" default:"0 0 0" doc:"inner corner at the least x, y and z"`
+	Walls    string                  `yaml:"walls" default:"0.5" doc:"material of the walls"`
+	Floor    string                  `yaml:"floor" default:"0.2" doc:"material of the floor"`
+	Ceiling  string                  `yaml:"ceiling" default:"0.7" doc:"material of the ceiling"`
+	Vault    unit.Metre              `yaml:"vault" doc:"rise of a barrel vault above the wall height, along y"`
+	Openings document.Named[Opening] `yaml:"openings" doc:"windows, doors, roof lights"`
+}
+
+// Opening is a hole in a wall or ceiling, with or without glass.
+type Opening struct {
+	Wall  string      `yaml:"wall" required:"true" doc:"north, east … by compass; left, right, near, far by plan; ceiling"`
+	Size  unit.Size2  `yaml:"size" required:"true" doc:"width and height"`
+	At    *unit.Metre `yaml:"at" doc:"left edge from the wall's left corner seen from inside; centred if not given"`
+	Sill  *unit.Metre `yaml:"sill" default:"0.9 m" doc:"height above the floor; for the ceiling: near edge from the near wall"`
+	Glass string      `yaml:"glass" words:"none|single|double" default:"single" doc:"clear panes"`
+	Gel   string      `yaml:"gel" doc:"gel on the panes: ND 0.9, 1/2 CTO"`
+}
+
+// Ground is the plane outside. A scalar is its material.
+type Ground struct {
+	Material string     `yaml:"material" required:"true" doc:"snow, grass, asphalt, 0.3"`
+	Level    unit.Metre `yaml:"level" default:"0" doc:"height of the plane"`
+}
+
+// Object is a thing that stands on the set.
+type Object struct {
+	Kind     string      `yaml:"kind" required:"true" words:"box|table|slope|mirror|mesh" doc:"its form"`
+	Size     Extent      `yaml:"size" doc:"width, depth, height; a slope or mirror has two"`
+	At       Where       `yaml:"at" required:"true" doc:"middle of its foot; a mirror: its centre"`
+	Turn     unit.Degree `yaml:"turn" doc:"turned clockwise seen from above"`
+	Rise     unit.Degree `yaml:"rise" doc:"a slope's angle above level"`
+	Faces    *Toward     `yaml:"faces" doc:"a mirror's facing, a slope's downhill bearing"`
+	Material string      `yaml:"material" default:"0.5" doc:"its surface"`
+	File     string      `yaml:"file" doc:"a mesh's OBJ file beside the plan"`
+	Scale    float64     `yaml:"scale" default:"1" doc:"metres for one unit of the mesh"`
+}
+
+// Material is a surface of one's own: like a trade word, of a stated reflectance, or from a pair of readings.
+type Material struct {
+	Like        string         `yaml:"like" doc:"trade word whose colour it has"`
+	Reflectance *unit.Fraction `yaml:"reflectance" doc:"luminous reflectance"`
+	Luminance   *unit.Nit      `yaml:"luminance" doc:"spot reading of it, with level"`
+	Level       *unit.Lux      `yaml:"level" doc:"incident reading on it, with luminance"`
+}
+
+// Mark is a place on the floor. A scalar is the place.
+type Mark struct {
+	At Where `yaml:"at" required:"true" doc:"x y, and z where the floor is not at 0"`
+}
+
+// Walk is a line of marks. The receptor rides at face height; the walker's own body is left out.
+type Walk struct {
+	Marks    []Where    `yaml:"marks" required:"true" doc:"two places or more"`
+	Height   unit.Metre `yaml:"height" default:"1.6 m" doc:"of the receptor above the floor"`
+	Faces    *Toward    `yaml:"faces" doc:"what the receptor faces; the way of travel if not given"`
+	Every    unit.Metre `yaml:"every" default:"1 m" doc:"spacing of the points"`
+	Receptor string     `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
+	Who      string     `yaml:"who" doc:"the person who walks: left out of the set"`
+}
+
+// Person stands on a mark and brings four points.
+type Person struct {
+	At     Where       `yaml:"at" required:"true" doc:"mark or place they stand on"`
+	Faces  Toward      `yaml:"faces" required:"true" doc:"where they look"`
+	Key    string      `yaml:"key" words:"left|right" doc:"key side, by the person's own left and right"`
+	Height unit.Metre  `yaml:"height" default:"1.72 m" doc:"standing height"`
+	Face   *unit.Metre `yaml:"face" doc:"height of the face above the floor, if seated, kneeling or known"`
+	Skin   string      `yaml:"skin" default:"skin medium" doc:"material of the skin"`
+	Wears  string      `yaml:"wears" default:"0.1" doc:"material of the clothes"`
+}
+
+// Point is a metering point of one's own.
+type Point struct {
+	At       Where      `yaml:"at" required:"true" doc:"place, mark or thing; for a spot: what it is aimed at"`
+	Height   unit.Metre `yaml:"height" doc:"above the place, if the place has no height"`
+	Faces    *Toward    `yaml:"faces" doc:"bearing, mark, person, lamp, up, down; not for a spot"`
+	Receptor string     `yaml:"receptor" words:"flat|dome|spot" default:"flat" doc:"the meter's receptor; a spot looks from the camera"`
+}
+
+// Lamp is a head with its attachment.
+type Lamp struct {
+	Kit        string         `yaml:"kit" doc:"kit item"`
+	Photometry string         `yaml:"photometry" doc:"LM-63 or EULUMDAT file beside the plan that stands in for the kit's beam"`
+	At         Where          `yaml:"at" required:"true" doc:"where it stands"`
+	Height     unit.Metre     `yaml:"height" doc:"of the head, if the place has none"`
+	Aim        Toward         `yaml:"aim" required:"true" doc:"point, mark, person, cloth, opening or bearing"`
+	Roll       unit.Degree    `yaml:"roll" doc:"turned about its axis, clockwise from behind"`
+	Dim        *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
+	Colour     *unit.Kelvin   `yaml:"colour" doc:"colour temperature set; the kit's own if not given"`
+	Zoom       *unit.Degree   `yaml:"zoom" doc:"beam angle of a spot-to-flood head"`
+	Mode       string         `yaml:"mode" words:"normal|quiet" default:"normal" doc:"fan mode"`
+	Gel        string         `yaml:"gel" doc:"gel on the head"`
+	Key        bool           `yaml:"key" doc:"this lamp makes the key side"`
+}
+
+// Practical is a light that is part of the set.
+type Practical struct {
+	Kind      string         `yaml:"kind" required:"true" words:"globe|shade|tube|panel|candle" doc:"its form"`
+	At        Where          `yaml:"at" required:"true" doc:"its centre"`
+	Height    unit.Metre     `yaml:"height" doc:"if the place has none"`
+	Diameter  *unit.Metre    `yaml:"diameter" doc:"of a globe, tube or shade"`
+	Length    *unit.Metre    `yaml:"length" doc:"of a tube or a shade"`
+	Size      *unit.Size2    `yaml:"size" doc:"of a panel"`
+	Faces     *Toward        `yaml:"faces" doc:"a panel's facing, a tube's axis"`
+	Flux      *unit.Lumen    `yaml:"flux" doc:"of the bare source"`
+	Luminance *unit.Nit      `yaml:"luminance" doc:"spot reading of it at full, instead of flux"`
+	Colour    *unit.Kelvin   `yaml:"colour" default:"2700 K" doc:"colour temperature"`
+	Dim       *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
+	Shade     string         `yaml:"shade" default:"full white diffusion" doc:"cloth kind of a shade"`
+	Quality   string         `yaml:"quality" words:"measured|sheet|guess" default:"guess" doc:"how the flux is known"`
+}
+
+// Cloth is bounce, diffusion or black on a frame.
+type Cloth struct {
+	Kind   string      `yaml:"kind" required:"true" doc:"kit cloth: full grid, muslin, black"`
+	Size   unit.Size2  `yaml:"size" required:"true" doc:"width and height"`
+	At     Where       `yaml:"at" required:"true" doc:"centre of the frame"`
+	Height unit.Metre  `yaml:"height" doc:"of the centre, if the place has none"`
+	Faces  Toward      `yaml:"faces" required:"true" doc:"what its front faces"`
+	Tilt   unit.Degree `yaml:"tilt" doc:"leaned back: front turned up by so much"`
+	Roll   unit.Degree `yaml:"roll" doc:"turned in its own plane"`
+}
+
+// Ambient is light that was there and was metered: a source of stated shape whose strength makes its layer equal the
+// reading at that place, facing and receptor.
+type Ambient struct {
+	Reading   unit.Lux     `yaml:"reading" required:"true" doc:"what the meter showed"`
+	Point     string       `yaml:"point" doc:"metering point where it was read"`
+	At        *Where       `yaml:"at" doc:"place where it was read, if not at a point"`
+	Height    unit.Metre   `yaml:"height" doc:"of the meter, if the place has none"`
+	Faces     *Toward      `yaml:"faces" doc:"what the receptor faced; sun: square-on to it"`
+	Receptor  string       `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
+	Clock     *unit.Clock  `yaml:"clock" doc:"when it was read"`
+	Sky       string       `yaml:"sky" doc:"state of the sky, in words"`
+	Colour    *unit.Kelvin `yaml:"colour" default:"6500 K" doc:"colour temperature read"`
+	Shape     string       `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun" doc:"where it comes from"`
+	Through   []string     `yaml:"through" doc:"openings it comes in by: alone for a sky, and whose gel cuts it"`
+	Luminance *unit.Nit    `yaml:"luminance" doc:"spot reading of the sky in the opening, bare"`
+	Altitude  *unit.Degree `yaml:"altitude" doc:"of the sun"`
+	Azimuth   *unit.Degree `yaml:"azimuth" doc:"of the sun, from true north"`
+	Doubt     *unit.Stop   `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading"`
+}
+
+// Camera sets the key and looks.
+type Camera struct {
+	EI       unit.EI      `yaml:"ei" required:"true" doc:"exposure index"`
+	FPS      unit.FPS     `yaml:"fps" required:"true" doc:"frames a second"`
+	Shutter  unit.Shutter `yaml:"shutter" required:"true" doc:"180 deg or 1/50 s"`
+	Stop     unit.TStop   `yaml:"stop" required:"true" doc:"T-stop wanted"`
+	ND       unit.Density `yaml:"nd" doc:"filter in the camera: ND 0.6 counts as two stops"`
+	Balance  *unit.Kelvin `yaml:"balance" default:"5600 K" doc:"white balance"`
+	Constant *float64     `yaml:"constant" default:"250" doc:"calibration constant C of the incident meter, lx s"`
+	At       *Where       `yaml:"at" doc:"where it stands"`
+	Height   unit.Metre   `yaml:"height" doc:"of the lens, if the place has none"`
+	Aim      *Toward      `yaml:"aim" doc:"what it looks at"`
+	Lens     *unit.Metre  `yaml:"lens" doc:"focal length"`
+	Sensor   *unit.Size2  `yaml:"sensor" default:"24.9 x 14 mm" doc:"width and height used"`
+}
+
+// Target is one wish: a level at a point over the key, over another point or over the ambient alone; or the swing of a
+// walk.
+type Target struct {
+	Point     string     `yaml:"point" doc:"metering point"`
+	Level     *unit.Stop `yaml:"level" doc:"wanted, in stops"`
+	Over      string     `yaml:"over" default:"key" doc:"key, ambient or another point"`
+	Walk      string     `yaml:"walk" doc:"walk whose swing is limited"`
+	Swing     *unit.Stop `yaml:"swing" doc:"most from the darkest to the brightest place"`
+	Tolerance *unit.Stop `yaml:"tolerance" default:"1/3" doc:"either way"`
+}
+
+// Tone asks where a surface falls in the light at a point.
+type Tone struct {
+	Material string `yaml:"material" required:"true" doc:"trade word, own material or reflectance"`
+	In       string `yaml:"in" required:"true" doc:"metering point whose light it is in"`
+}
+
+// A set-up's other keys are the document's own and override it (Plan.Setup lays them over).
+//
+// Setup is a fragment of the document laid over it, plus which things it uses.
+type Setup struct {
+	Uses []string `yaml:"uses" doc:"lamps, cloths, practicals, people, ambient and objects used; all if not given"`
+}
