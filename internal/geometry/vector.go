@@ -60,13 +60,12 @@ func (v Vector) Finite() bool {
 type Basis struct{ X, Y, Z Vector }
 
 // About returns the basis whose Z is the unit vector z and whose X is level: X points to the right of someone who
-// looks along z with the head up, Y points down (straight down for a level z). For a vertical z, X is the world's X.
+// looks along z with the head up, Y points down (straight down for a level z). For a vertical z, X is the world's X;
+// within 1e-12 of vertical is vertical, since the rest of a sine or cosine must not decide where X goes.
 func About(z Vector) Basis {
-	x := z.Cross(Up)
-	if x.Dot(x) < 1e-12 {
-		x = Vector{1, 0, 0}
-	} else {
-		x = x.Unit()
+	x := Vector{1, 0, 0}
+	if level := math.Hypot(z.X, z.Y); level > 1e-12 {
+		x = Vector{z.Y / level, -z.X / level, 0}
 	}
 	return Basis{x, z.Cross(x), z}
 }
