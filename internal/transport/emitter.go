@@ -1,0 +1,234 @@
+package transport
+
+import (
+	"math"
+
+	"gloam/internal/geometry"
+	"gloam/internal/scene"
+)
+
+// sample is one direction from a place toward an emitter.
+type sample struct {
+	direction geometry.Vector
+	distance  float64 // to where the light leaves: nothing beyond shadows it
+	radiance  float64 // cd/m² along the direction
+	pdf       float64 // per sr
+}
+
+// lamp is an emitter with an opening, prepared for sampling.
+type lamp struct {
+	*scene.Emitter
+	apparent geometry.Vector // centre of the apparent opening, Offset behind the front
+	area     float64         // m² of the apparent opening (Globe, Tube: of the whole surface)
+}
+
+func newLamp(e *scene.Emitter) lamp {
+	l := lamp{Emitter: e, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
+	f := e.Form
+	switch f.Shape {
+	case scene.Disc:
+		l.area = math.Pi * f.Radius * f.Radius
+	case scene.Panel:
+		l.area = f.Width * f.Height
+	case scene.Globe:
+		l.area = 4 * math.Pi * f.Radius * f.Radius
+	case scene.Tube:
+		l.area = 2 * math.Pi * f.Radius * f.Height
+	}
+	return l
+}
+
+// smallest keeps a receiver inside an emitter from dividing by nothing; m.
+const smallest = 1e-6
+
+// sample picks a place of the lamp as seen from p, by two numbers in [0, 1).
+func (l *lamp) sample(p geometry.Vector, u, v float64) (s sample, ok bool) {
+	switch l.Form.Shape {
+	case scene.Globe:
+		return l.sampleGlobe(p, u, v)
+	case scene.Tube:
+		phi := 2 * math.Pi * u
+		sin, cos := math.Sincos(phi)
+		n := l.Basis.Y.Mul(cos).AddMul(sin, l.Basis.Z)
+		q := l.apparent.AddMul(l.Form.Radius, n).AddMul((v-0.5)*l.Form.Height, l.Basis.X)
+		return l.toward(p, q, n)
+	}
+	x, y := 0.0, 0.0
+	if l.Form.Shape == scene.Disc {
+		x, y = concentric(u, v)
+		x, y = x*l.Form.Radius, y*l.Form.Radius
+	} else {
+		x, y = (u-0.5)*l.Form.Width, (v-0.5)*l.Form.Height
+	}
+	return l.toward(p, l.apparent.AddMul(x, l.Basis.X).AddMul(y, l.Basis.Y), l.Basis.Z)
+}
+
+// toward finishes a sample at place q of the lamp whose surface faces n there.
+func (l *lamp) toward(p, q, n geometry.Vector) (s sample, ok bool) {
+	d := q.Sub(p)
+	r := d.Length()
+	if r < smallest {
+		return s, false
+	}
+	s.direction = d.Mul(1 / r)
+	cos := -s.direction.Dot(n)
+	if cos <= 0 {
+		return s, false
+	}
+	s.distance, ok = l.toFront(p, s.direction, r)
+	if !ok {
+		return s, false
+	}
+	s.radiance = l.radianceAt(s.direction, cos)
+	s.pdf = r * r / (l.area * cos)
+	return s, s.radiance > 0
+}
+
+// toFront shortens a ray of length r to an apparent opening to where it leaves the lamp's front.
+func (l *lamp) toFront(p, direction geometry.Vector, r float64) (float64, bool) {
+	if l.Offset == 0 {
+		return r, true
+	}
+	t := l.Centre.Sub(p).Dot(l.Basis.Z) / direction.Dot(l.Basis.Z)
+	return t, t > 0
+}
+
+// radianceAt returns the luminance seen along a direction that meets the opening under the given cosine: every part of
+// the opening sends the same far field, so that the whole has it too.
+func (l *lamp) radianceAt(direction geometry.Vector, cos float64) float64 {
+	if l.Beam == nil {
+		return l.Luminance
+	}
+	return l.Beam.At(l.Basis.In(direction.Neg())) / (l.area * cos)
+}
+
+// sampleGlobe picks a direction inside the cone under which a sphere is seen.
+func (l *lamp) sampleGlobe(p geometry.Vector, u, v float64) (s sample, ok bool) {
+	d := l.Centre.Sub(p)
+	r := d.Length()
+	if r <= l.Form.Radius {
+		return s, false
+	}
+	sin2 := l.Form.Radius * l.Form.Radius / (r * r)
+	gap := sin2 / (1 + math.Sqrt(1-sin2)) // 1 − cos of the cone, exact for a far globe
+	cos := 1 - u*gap
+	s.direction = about(d.Mul(1/r), cos, 2*math.Pi*v)
+	s.pdf = 1 / (2 * math.Pi * gap)
+	s.radiance = l.Luminance
+	along := d.Dot(s.direction)
+	s.distance = along - math.Sqrt(math.Max(0, along*along-r*r+l.Form.Radius*l.Form.Radius))
+	return s, true
+}
+
+// meet returns what a ray that was sampled otherwise sees of the lamp, and the density sample would have had for it.
+// s.distance is where the light leaves the front; the pdf belongs to the ray's origin.
+func (l *lamp) meet(p, direction geometry.Vector) (s sample, ok bool) {
+	s.direction = direction
+	switch l.Form.Shape {
+	case scene.Globe:
+		return l.meetGlobe(p, direction)
+	case scene.Tube:
+		return l.meetTube(p, direction)
+	}
+	cos := -direction.Dot(l.Basis.Z)
+	if cos <= 0 {
+		return s, false
+	}
+	r := l.apparent.Sub(p).Dot(l.Basis.Z) / -cos
+	if r < smallest {
+		return s, false
+	}
+	at := p.AddMul(r, direction).Sub(l.apparent)
+	x, y := at.Dot(l.Basis.X), at.Dot(l.Basis.Y)
+	if l.Form.Shape == scene.Disc {
+		if x*x+y*y > l.Form.Radius*l.Form.Radius {
+			return s, false
+		}
+	} else if math.Abs(x) > l.Form.Width/2 || math.Abs(y) > l.Form.Height/2 {
+		return s, false
+	}
+	if s.distance, ok = l.toFront(p, direction, r); !ok {
+		return s, false
+	}
+	s.radiance = l.radianceAt(direction, cos)
+	s.pdf = r * r / (l.area * cos)
+	return s, s.radiance > 0
+}
+
+func (l *lamp) meetGlobe(p, direction geometry.Vector) (s sample, ok bool) {
+	d := l.Centre.Sub(p)
+	r2, along := d.Dot(d), d.Dot(direction)
+	rr := l.Form.Radius * l.Form.Radius
+	off := r2 - along*along
+	if along <= 0 || off > rr || r2 <= rr {
+		return s, false
+	}
+	sin2 := rr / r2
+	gap := sin2 / (1 + math.Sqrt(1-sin2))
+	return sample{direction, along - math.Sqrt(rr-off), l.Luminance, 1 / (2 * math.Pi * gap)}, true
+}
+
+func (l *lamp) meetTube(p, direction geometry.Vector) (s sample, ok bool) {
+	local, o := l.Basis.In(direction), l.Basis.In(p.Sub(l.Centre))
+	a := local.Y*local.Y + local.Z*local.Z
+	b := o.Y*local.Y + o.Z*local.Z
+	c := o.Y*o.Y + o.Z*o.Z - l.Form.Radius*l.Form.Radius
+	root := b*b - a*c
+	if a == 0 || root <= 0 || c <= 0 {
+		return s, false
+	}
+	t := (-b - math.Sqrt(root)) / a
+	if t < smallest || math.Abs(o.X+t*local.X) > l.Form.Height/2 {
+		return s, false
+	}
+	cos := math.Sqrt(root) / l.Form.Radius // of the mantle's normal with the ray
+	return sample{direction, t, l.Luminance, t * t / (l.area * cos)}, true
+}
+
+// concentric maps the unit square to the unit disc, keeping areas [ShirleyChiu1997].
+func concentric(u, v float64) (x, y float64) {
+	a, b := 2*u-1, 2*v-1
+	if a == 0 && b == 0 {
+		return 0, 0
+	}
+	r, phi := a, math.Pi/4*(b/a)
+	if math.Abs(b) > math.Abs(a) {
+		r, phi = b, math.Pi/2-math.Pi/4*(a/b)
+	}
+	sin, cos := math.Sincos(phi)
+	return r * cos, r * sin
+}
+
+// about returns the direction at the given cosine and azimuth (radians) about a unit axis.
+func about(axis geometry.Vector, cos, azimuth float64) geometry.Vector {
+	b := geometry.About(axis)
+	sin := math.Sqrt(math.Max(0, 1-cos*cos))
+	s, c := math.Sincos(azimuth)
+	return b.Out(geometry.Vector{X: sin * c, Y: sin * s, Z: cos})
+}
+
+// skyRadiance returns a sky emitter's luminance toward a direction at a zenith luminance of 1: uniform, or the
+// traditional overcast sky (1+2 sin γ)/3 of [CIES011] (type 16). Below the horizon there is none.
+func skyRadiance(e *scene.Emitter, direction geometry.Vector) float64 {
+	switch {
+	case direction.Z <= 0:
+		return 0
+	case e.Overcast:
+		return (1 + 2*direction.Z) / 3
+	}
+	return 1
+}
+
+// sunGap is 1 − cos of the sun's angular radius.
+var sunGap = func() float64 {
+	s := math.Sin(float64(scene.SunRadius) * math.Pi / 360)
+	return 2 * s * s
+}()
+
+// sunPDF is the density of sunDirection, and the radiance of a sun that gives 1 lx square-on.
+var sunPDF = 1 / (2 * math.Pi * sunGap)
+
+// sunDirection picks a direction inside the sun's disc.
+func sunDirection(toward geometry.Vector, u, v float64) geometry.Vector {
+	return about(toward, 1-u*sunGap, 2*math.Pi*v)
+}

@@ -1,0 +1,225 @@
+package transport
+
+import (
+	"math"
+
+	"gloam/internal/geometry"
+	"gloam/internal/numeric"
+	"gloam/internal/ray"
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
+)
+
+// tally gathers what the paths of one batch at one receiver found: sums, not means.
+type tally struct {
+	response []spectrum.Band // by column
+	direct   []spectrum.Band
+	via      []float64 // by emitter × piece of cloth
+	paths    int
+}
+
+func newTally(s *scene.Scene) *tally {
+	return &tally{
+		response: make([]spectrum.Band, s.Columns()),
+		direct:   make([]spectrum.Band, s.Columns()),
+		via:      make([]float64, len(s.Emitters)*len(s.Cloths)),
+	}
+}
+
+// tracer walks paths for one worker.
+type tracer struct {
+	*world
+	scratch ray.Scratch
+	tally   *tally
+}
+
+// path is the state of one path: it runs from the receiver toward the light.
+type path struct {
+	origin    geometry.Vector // the last turn
+	direction geometry.Vector
+	beta      spectrum.Band // what a cd/m² met now adds to the receiver
+	scale     float64       // beta's size at the start
+	pdf       float64       // density with which the direction was picked
+	certain   bool          // the direction was not picked among others: nothing else could have found this light
+	turns     int
+	opening   int    // the last passed, -1 for none
+	cloths    uint64 // bits of those met
+}
+
+// trace walks path i of a batch from a receiver: unbiased path tracing with next-event estimation toward every emitter
+// at every turn, joined with the path's own hits by the balance heuristic ([Veach1997] 9.2), ended by Russian
+// roulette ([ArvoKirk1990]).
+func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
+	t.tally.paths++
+	p := path{origin: r.Position, opening: -1, beta: flat(1)}
+	if r.Kind == scene.Spot {
+		p.direction, p.certain, p.scale = r.Normal, true, 1
+	} else {
+		v := receptorVertex(r)
+		t.gatherEverywhere(&p, nil, 1)
+		t.connect(&p, &v, &points)
+		if !p.turn(&v, &points) {
+			return
+		}
+		p.scale = largest(&p.beta)
+	}
+	for t.fly(&p, &points) && p.survives(&points) {
+	}
+}
+
+// turn sends the path on in a direction the vertex picks.
+func (p *path) turn(v *vertex, points *numeric.Points) bool {
+	p.direction = v.pick(points)
+	f, pdf := v.value(p.direction)
+	if pdf <= 0 {
+		return false
+	}
+	for b := range f {
+		p.beta[b] *= f[b] / pdf
+	}
+	p.origin, p.pdf, p.certain = v.place, pdf, false
+	return true
+}
+
+// survives plays Russian roulette once the path has turned a few times; the odds follow what the path still carries.
+func (p *path) survives(points *numeric.Points) bool {
+	if p.turns < 3 {
+		return true
+	}
+	odds := math.Min(0.97, largest(&p.beta)/p.scale)
+	if u, _ := points.Next(); u >= odds {
+		return false
+	}
+	for b := range p.beta {
+		p.beta[b] /= odds
+	}
+	return true
+}
+
+// fly follows the path to its next turn, gathering the emitters it meets. It returns false where the path ends.
+func (t *tracer) fly(p *path, points *numeric.Points) bool {
+	stop, stopped := t.blocking.nearest(p.origin, p.direction, 0, math.Inf(1), &t.scratch)
+	far := math.Inf(1)
+	if stopped {
+		far = stop.distance
+	}
+	for near := 0.0; ; {
+		h, met := t.passing.nearest(p.origin, p.direction, near, far, &t.scratch)
+		end := far
+		if met {
+			end = h.distance
+		}
+		t.gatherLamps(p, near, end)
+		switch {
+		case met:
+			on, straight := t.meet(p, &h, points)
+			if !on {
+				return false
+			}
+			if !straight {
+				return true
+			}
+			near = h.distance + t.offset
+		case stopped:
+			on, _ := t.meet(p, &stop, points)
+			return on
+		default:
+			t.gatherFar(p)
+			return false
+		}
+	}
+}
+
+// meet lets a surface act on the path. on is false where the path ends; straight is true where it goes on unbent.
+func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight bool) {
+	s := &t.scene.Surfaces[h.surface]
+	o := &s.Optics
+	pass, mirror := t.unbent(h, o, p.direction)
+	passes, mirrors := mean(&pass), mean(&mirror)
+
+	place := p.origin.AddMul(h.distance, p.direction)
+	v, matt := surfaceAt(o, place, p.direction, h)
+	if matt && p.turns == 0 && p.certain {
+		t.gatherEverywhere(p, v.reflect, 1/math.Pi)
+	}
+	var matts float64
+	if matt {
+		matts = mean(v.reflect) + mean(v.through)
+		if v.ahead != nil {
+			matts += mean(v.ahead)
+		}
+		cloths := p.cloths
+		p.meetCloth(s)
+		turns := p.turns
+		p.turns++
+		t.connect(p, &v, points)
+		p.cloths, p.turns = cloths, turns
+	}
+	sum := passes + mirrors + matts
+	if sum == 0 {
+		return false, false
+	}
+	which := 0.0
+	if passes < sum && matts < sum { // one way only needs no lot
+		which, _ = points.Next()
+		which *= sum
+	}
+	p.meetCloth(s)
+	switch {
+	case which < passes:
+		p.scaleBy(&pass, sum/passes)
+		if s.Opening >= 0 {
+			p.opening = s.Opening
+		}
+		return true, true
+	case which < passes+mirrors:
+		p.scaleBy(&mirror, sum/mirrors)
+		p.origin = t.off(place, h, true)
+		p.direction = p.direction.AddMul(-2*p.direction.Dot(h.normal), h.normal)
+		p.certain = true
+		p.turns++
+		return true, false
+	}
+	for b := range p.beta {
+		p.beta[b] *= sum / matts
+	}
+	p.turns++
+	if !p.turn(&v, points) {
+		return false, false
+	}
+	p.origin = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front)
+	return true, false
+}
+
+// off returns a start for new rays just off a surface, on the side the path came to or on the other.
+func (t *tracer) off(place geometry.Vector, h *hit, same bool) geometry.Vector {
+	if h.front == same {
+		return place.AddMul(t.offset, h.normal)
+	}
+	return place.AddMul(-t.offset, h.normal)
+}
+
+func (p *path) meetCloth(s *scene.Surface) {
+	if s.Cloth >= 0 {
+		p.cloths |= 1 << (uint(s.Cloth) & 63)
+	}
+}
+
+func (p *path) scaleBy(f *spectrum.Band, k float64) {
+	for b := range f {
+		p.beta[b] *= f[b] * k
+	}
+}
+
+// unbent returns the shares a surface passes on unbent and mirrors at this incidence.
+func (t *tracer) unbent(h *hit, o *scene.Optics, direction geometry.Vector) (pass, mirror spectrum.Band) {
+	mirror = o.Mirror
+	if o.Spread == 0 {
+		pass = o.Straight
+	}
+	if o.Panes > 0 {
+		through, back := t.panes[h.surface].at(direction.Dot(h.normal))
+		pass, mirror = flat(through), flat(back)
+	}
+	return pass, mirror
+}

@@ -1,0 +1,122 @@
+// Package transport finds what each emitter does at each receiver: the layers.
+//
+// Light is traced from the receivers by unbiased path tracing in spectral bands; every emitter is looked at from every
+// turn of every path, so that all layers come from one set of paths. Surfaces are matt, mirror, clear glass or cloth;
+// there is no gloss, no refraction offset, no fluorescence, no wave effect, and emitters cast no shadow of their own.
+// Light is attributed to the opening it came in by last; light that crossed two gelled openings is cut by the outer
+// one alone.
+package transport
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gloam/internal/numeric"
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
+	"gloam/internal/unit"
+)
+
+// Request says how sure the layers must be.
+type Request struct {
+	Seed      uint32
+	Weights   []spectrum.Band // by column: the dials under which Goal is wanted
+	Goal      unit.Stop       // standard error wanted of each receiver's total under Weights
+	MostPaths int             // a receiver's paths end here at the latest
+	Progress  func(share float64)
+}
+
+// firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
+const firstPaths = 32
+
+// Trace returns the layers at every receiver of the scene. Batches are traced in rounds that double; a receiver whose
+// total is sure enough, or which gets no light, is left alone. The digits depend on the scene and the seed, never on
+// the number of cores. The only error is the context's.
+func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
+	w := newWorld(s)
+	state := make([][Batches]*tally, len(s.Receivers))
+	wanting := make([]int, len(s.Receivers))
+	for i := range state {
+		wanting[i] = i
+		for b := range state[i] {
+			state[i][b] = newTally(s)
+		}
+	}
+	out := &Layers{Points: make([]Point, len(s.Receivers))}
+	for n := firstPaths; len(wanting) > 0; n *= 2 {
+		if err := w.round(ctx, q.Seed, wanting, state, n); err != nil {
+			return nil, err
+		}
+		var still []int
+		for _, i := range wanting {
+			out.Points[i] = summarise(s, &state[i])
+			level, stderr := out.Points[i].Level(q.Weights)
+			if level > 0 && StopError(level, stderr) > q.Goal && 2*n*Batches <= q.MostPaths {
+				still = append(still, i)
+			}
+		}
+		wanting = still
+		if q.Progress != nil {
+			q.Progress(1 - float64(len(wanting))/float64(len(s.Receivers)))
+		}
+	}
+	return out, nil
+}
+
+// round brings every batch of the wanted receivers to n paths. Each batch belongs to one worker at a time and draws
+// from its own stream, so that the order of work leaves no trace.
+func (w *world) round(ctx context.Context, seed uint32, wanted []int, state [][Batches]*tally, n int) error {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			t := &tracer{world: w}
+			for ctx.Err() == nil {
+				job := int(next.Add(1)) - 1
+				if job >= len(wanted)*Batches {
+					return
+				}
+				i, b := wanted[job/Batches], job%Batches
+				r := &w.scene.Receivers[i]
+				stream := numeric.Hash(numeric.HashText(seed, r.Name), uint32(b))
+				t.tally = state[i][b]
+				for t.tally.paths < n {
+					t.trace(r, numeric.Path(stream, uint32(t.tally.paths)))
+				}
+			}
+		})
+	}
+	group.Wait()
+	return ctx.Err()
+}
+
+// summarise turns sums into means.
+func summarise(s *scene.Scene, tallies *[Batches]*tally) Point {
+	p := Point{
+		Response: make([]spectrum.Band, s.Columns()),
+		Direct:   make([]spectrum.Band, s.Columns()),
+		Via:      make([][]float64, len(s.Emitters)),
+	}
+	for e := range p.Via {
+		p.Via[e] = make([]float64, len(s.Cloths))
+	}
+	for b, t := range tallies {
+		p.Paths += t.paths
+		each := 1 / float64(t.paths)
+		p.batches[b] = make([]spectrum.Band, s.Columns())
+		for c := range p.Response {
+			for k := range p.Response[c] {
+				x := t.response[c][k] * each
+				p.batches[b][c][k] = x
+				p.Response[c][k] += x / Batches
+				p.Direct[c][k] += t.direct[c][k] * each / Batches
+			}
+		}
+		for i, x := range t.via {
+			p.Via[i/len(s.Cloths)][i%len(s.Cloths)] += x * each / Batches
+		}
+	}
+	return p
+}

@@ -1,0 +1,193 @@
+package transport
+
+import (
+	"math"
+
+	"gloam/internal/geometry"
+	"gloam/internal/ray"
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
+)
+
+// world is a scene made ready for rays: what stops them in one hierarchy, what they pass unbent in another, so that a
+// shadow ray first asks whether it is blocked at all and only then by how much it is weakened.
+type world struct {
+	scene    *scene.Scene
+	blocking side
+	passing  side
+	lamps    []lamp
+	lampID   []int // emitter of each lamp
+	skies    []int // emitters
+	suns     []int
+	panes    map[int]*paneTable // by surface
+	offset   float64            // how far a new ray starts off its surface, m
+}
+
+// side is one of the two hierarchies.
+type side struct {
+	tree     *ray.Tree
+	surface  []int32           // of each triangle
+	normal   []geometry.Vector // unit, out of the front
+	geometry [][3]geometry.Vector
+}
+
+func newWorld(s *scene.Scene) *world {
+	w := &world{scene: s, panes: map[int]*paneTable{}}
+	extent := 1.0
+	for i := range s.Surfaces {
+		o := &s.Surfaces[i].Optics
+		to := &w.blocking
+		if o.Passes() {
+			to = &w.passing
+		}
+		extent = math.Max(extent, to.add(i, &s.Surfaces[i].Mesh))
+		if o.Panes > 0 {
+			w.panes[i] = newPaneTable(o.Panes, o.PaneClarity)
+		}
+	}
+	// Rays are float32: a step of a few units in the last place of the largest coordinate leaves the surface for good.
+	w.offset = math.Max(1e-4, extent*4e-7)
+	w.blocking.build()
+	w.passing.build()
+	for i := range s.Emitters {
+		switch s.Emitters[i].Kind {
+		case scene.Lamp:
+			w.lamps = append(w.lamps, newLamp(&s.Emitters[i]))
+			w.lampID = append(w.lampID, i)
+		case scene.Sky:
+			w.skies = append(w.skies, i)
+		case scene.Sun:
+			w.suns = append(w.suns, i)
+		}
+	}
+	return w
+}
+
+// add takes in a surface's triangles that have an area and returns the largest coordinate.
+func (d *side) add(surface int, m *geometry.Mesh) (extent float64) {
+	for _, t := range m.Triangles {
+		a, b, c := m.Positions[t[0]], m.Positions[t[1]], m.Positions[t[2]]
+		n := b.Sub(a).Cross(c.Sub(a)).Unit()
+		if n == (geometry.Vector{}) {
+			continue
+		}
+		d.surface = append(d.surface, int32(surface))
+		d.normal = append(d.normal, n)
+		d.geometry = append(d.geometry, [3]geometry.Vector{a, b, c})
+		for _, p := range [3]geometry.Vector{a, b, c} {
+			extent = math.Max(extent, math.Max(math.Abs(p.X), math.Max(math.Abs(p.Y), math.Abs(p.Z))))
+		}
+	}
+	return extent
+}
+
+func (d *side) build() {
+	positions := make([]float32, 0, 9*len(d.geometry))
+	triangles := make([]int32, 0, 3*len(d.geometry))
+	for _, t := range d.geometry {
+		for _, p := range t {
+			triangles = append(triangles, int32(len(positions)/3))
+			positions = append(positions, float32(p.X), float32(p.Y), float32(p.Z))
+		}
+	}
+	d.tree = ray.Build(positions, triangles)
+	d.geometry = nil
+}
+
+// hit is where a ray met a surface.
+type hit struct {
+	distance float64
+	surface  int
+	normal   geometry.Vector // out of the front
+	front    bool            // the ray came to the front
+}
+
+// nearest returns the first surface of one side along a ray between two distances.
+func (d *side) nearest(p, direction geometry.Vector, near, far float64, s *ray.Scratch) (h hit, ok bool) {
+	if len(d.surface) == 0 {
+		return h, false
+	}
+	r := toRay(p, direction, near, far)
+	var rh ray.Hit
+	if !d.tree.Nearest(&r, &rh, s) {
+		return h, false
+	}
+	n := d.normal[rh.Triangle]
+	return hit{float64(rh.T), int(d.surface[rh.Triangle]), n, direction.Dot(n) < 0}, true
+}
+
+func toRay(p, direction geometry.Vector, near, far float64) ray.Ray {
+	return ray.Ray{
+		Origin:    [3]float32{float32(p.X), float32(p.Y), float32(p.Z)},
+		Direction: [3]float32{float32(direction.X), float32(direction.Y), float32(direction.Z)},
+		Near:      float32(near), Far: float32(math.Min(far, math.MaxFloat32)),
+	}
+}
+
+// straight returns what a passing surface lets through unbent under a cosine of incidence.
+func (w *world) straight(surface int, cos float64) spectrum.Band {
+	o := &w.scene.Surfaces[surface].Optics
+	t := o.Straight
+	if o.Panes > 0 {
+		share, _ := w.panes[surface].at(cos)
+		for b := range t {
+			t[b] = share
+		}
+	}
+	return t
+}
+
+// passage is what a ray brings through the surfaces it passes unbent.
+type passage struct {
+	share   spectrum.Band
+	clear   bool   // nothing was passed: share is all ones and not filled in
+	opening int    // the last opening passed, -1 for none
+	cloths  uint64 // bits of the pieces of cloth passed
+}
+
+// shadow looks from p along a direction for a distance: what share of light from there arrives, and by which opening.
+// ok is false when something stops it all.
+func (w *world) shadow(p, direction geometry.Vector, distance float64, s *ray.Scratch) (a passage, ok bool) {
+	a = passage{clear: true, opening: -1}
+	far := distance - w.offset
+	if len(w.blocking.surface) > 0 {
+		r := toRay(p, direction, 0, far)
+		if w.blocking.tree.Occluded(&r, s) {
+			return a, false
+		}
+	}
+	for near := 0.0; ; {
+		h, met := w.passing.nearest(p, direction, near, far, s)
+		if !met {
+			return a, true
+		}
+		w.pass(&a, h, direction)
+		if a.share == (spectrum.Band{}) {
+			return a, false
+		}
+		near = h.distance + w.offset
+	}
+}
+
+// pass takes a ray through a surface it met.
+func (w *world) pass(a *passage, h hit, direction geometry.Vector) {
+	t := w.straight(h.surface, direction.Dot(h.normal))
+	if a.clear {
+		a.clear, a.share = false, t
+	} else {
+		for b := range t {
+			a.share[b] *= t[b]
+		}
+	}
+	a.mark(&w.scene.Surfaces[h.surface])
+}
+
+// mark remembers the opening or the piece of cloth that a surface is.
+func (a *passage) mark(s *scene.Surface) {
+	if s.Opening >= 0 {
+		a.opening = s.Opening
+	}
+	if s.Cloth >= 0 {
+		a.cloths |= 1 << (uint(s.Cloth) & 63)
+	}
+}
