@@ -2,6 +2,7 @@ package geometry
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -30,7 +31,9 @@ const (
 // The name stands in the messages only.
 func ReadOBJ(name string, r io.Reader) (mesh Mesh, dropped int, err error) {
 	o := &objReader{name: name, other: map[[2]int32]int32{}}
-	if err := o.read(r); err != nil {
+	if err := o.read(r); errors.Is(err, bufio.ErrTooLong) {
+		o.tell(fault.Fault{Text: "the line is too long", Allowed: "lines of up to 1 MiB"})
+	} else if err != nil {
 		o.tell(fault.Fault{Kind: fault.Unfinished, Text: err.Error()})
 	}
 	if len(o.faults) == 0 && len(o.mesh.Triangles) == 0 {
@@ -80,26 +83,28 @@ func (o *objReader) read(r io.Reader) error {
 	limited := &io.LimitedReader{R: r, N: objBytes + 1}
 	lines := bufio.NewScanner(limited)
 	lines.Buffer(make([]byte, 64<<10), objLine)
-	joined := ""
+	var joined []byte
 	for lines.Scan() {
 		o.line++
-		text := joined + lines.Text()
-		if cut, more := strings.CutSuffix(text, `\`); more && len(text) < objLine {
-			joined = cut + " "
+		text, more := bytes.CutSuffix(lines.Bytes(), []byte{'\\'})
+		joined = append(joined, text...)
+		if len(joined) > objLine {
+			return bufio.ErrTooLong
+		}
+		if more {
+			joined = append(joined, ' ')
 			continue
 		}
-		joined = ""
-		if err := o.statement(text); err != nil {
+		if err := o.statement(string(joined)); err != nil {
 			return err
 		}
-	}
-	if errors.Is(lines.Err(), bufio.ErrTooLong) {
-		o.line++
-		o.tell(fault.Fault{Text: "the line is too long", Allowed: "lines of up to 1 MiB"})
-		return nil
+		joined = joined[:0]
 	}
 	if limited.N == 0 {
 		o.tell(fault.Fault{Text: "the file is too large", Allowed: "up to 256 MiB"})
+	}
+	if lines.Err() != nil {
+		o.line++ // the one that could not be read
 	}
 	return lines.Err()
 }

@@ -96,17 +96,16 @@ func lathe(rings, slices int, at func(ring, slice int) Vector) Mesh {
 // Cylinder returns a closed cylinder standing on the origin along z, facing outward, its side smooth and its ends flat.
 func Cylinder(radius, height float64, segments int) Mesh {
 	need(segments >= 3)
-	m := Mesh{}
+	m := Mesh{Positions: []Vector{{}, {0, 0, height}}, Normals: []Vector{{}, {}}}
 	for i := range segments {
 		x, y := circle(i, segments)
-		m.Positions = append(m.Positions, Vector{radius * x, radius * y, 0}, Vector{radius * x, radius * y, height})
-		m.Normals = append(m.Normals, Vector{x, y, 0}, Vector{x, y, 0})
-		a, b := int32(2*i), int32(2*((i+1)%segments))
+		low, high := Vector{radius * x, radius * y, 0}, Vector{radius * x, radius * y, height}
+		m.Positions = append(m.Positions, low, high, low, high)
+		m.Normals = append(m.Normals, Vector{x, y, 0}, Vector{x, y, 0}, Vector{}, Vector{})
+		a, b := int32(2+4*i), int32(2+4*((i+1)%segments))
 		m.quad(a, b, b+1, a+1)
+		m.Triangles = append(m.Triangles, [3]int32{0, b + 2, a + 2}, [3]int32{1, a + 3, b + 3})
 	}
-	m.Append(Disc(Vector{0, 0, height}, Basis{Vector{1, 0, 0}, Vector{0, 1, 0}, Up}, radius, segments))
-	// The lower end is the upper one turned over about x: its points are those of the side, in the other order.
-	m.Append(Disc(Vector{}, Basis{Vector{1, 0, 0}, Vector{0, -1, 0}, Up.Neg()}, radius, segments))
 	return m
 }
 
@@ -147,7 +146,7 @@ func vaultArc(width, rise float64, segments int) (points, normals []Vector) {
 	radius := (width*width/4 + rise*rise) / (2 * rise)
 	half := math.Asin(math.Min(1, width/2/radius))
 	for i := range segments + 1 {
-		s, c := math.Sincos(half * (2*float64(i)/float64(segments) - 1))
+		s, c := math.Sincos(half * float64(2*i-segments) / float64(segments))
 		points = append(points, Vector{radius * s, 0, radius*c - (radius - rise)})
 		normals = append(normals, Vector{-s, 0, -c})
 	}
