@@ -24,8 +24,12 @@ var entry = regexp.MustCompile(`^- \[([A-Z][A-Za-z0-9-]+)\] \S.{10,}$`)
 // a Markdown link ([CIE15](...)).
 var bracket = regexp.MustCompile(`(?:^|[^\w)\]])\[([A-Z][A-Za-z0-9-]+)\](?:$|[^\w(\[*])`)
 
-// key tells a source's key from a word in brackets: it holds a digit or is all capitals.
+// key tells a source's key from another word in brackets: it holds a digit or is all capitals. A listed word needs no
+// such sign.
 var key = regexp.MustCompile(`[0-9]|^[A-Z-]+$`)
+
+// keywords look like keys, but are words that LM-63 writes in brackets.
+var keywords = []string{"MORE", "OTHER"}
 
 // code is a code span or a fenced block of Markdown: an example there cites nothing.
 var code = regexp.MustCompile("(?s)```.*?```|`[^`\n]*`")
@@ -76,7 +80,7 @@ func clash(before, now string) bool {
 func checkCited(listed, cited map[string]string) []string {
 	var faults []string
 	for _, k := range slices.Sorted(maps.Keys(cited)) {
-		if listed[k] == "" {
+		if listed[k] == "" && key.MatchString(k) && !slices.Contains(keywords, k) {
 			faults = append(faults, fmt.Sprintf("%s cites [%s], which %s does not list", cited[k], k, list))
 		}
 	}
@@ -115,15 +119,13 @@ func cited(t *testing.T) map[string]string {
 	return places
 }
 
-// keysIn returns the keys of the sources that a text cites.
+// keysIn returns the words of a text that may be keys of sources.
 func keysIn(text string) []string {
 	var keys []string
 	for line := range strings.Lines(text) {
 		// Two keys side by side share the blank between them, so each search starts at the last closing bracket.
 		for m := bracket.FindStringSubmatchIndex(line); m != nil; m = bracket.FindStringSubmatchIndex(line) {
-			if k := line[m[2]:m[3]]; key.MatchString(k) {
-				keys = append(keys, k)
-			}
+			keys = append(keys, line[m[2]:m[3]])
 			line = " " + line[m[3]+1:]
 		}
 	}
@@ -182,7 +184,8 @@ func TestKeysIn(t *testing.T) {
 		{"a hyphen", "[LM-63-2019], clause 5", []string{"LM-63-2019"}},
 		{"two side by side", "[CIE15] [CIE13]", []string{"CIE15", "CIE13"}},
 		{"at the ends of lines", "[CIE15]\n[CIE13]", []string{"CIE15", "CIE13"}},
-		{"a link of a doc comment", "see [List] and [List.Err]", nil},
+		{"a name", "eq. 21 of [BornWolf]", []string{"BornWolf"}},
+		{"a link to a method", "see [List.Err]", nil},
 		{"an array type", "a [N2]float64, a [MAX]*Node", nil},
 		{"an index", "row[N2] and f(x)[N2]", nil},
 		{"a Markdown link", "[CIE15](docs/x.md)", nil},
@@ -221,7 +224,7 @@ func TestReadList(t *testing.T) {
 }
 
 func TestCheckCited(t *testing.T) {
-	listed := map[string]string{"CIE15": list, "ISO2720": list}
-	used := map[string]string{"CIE15": "internal/colour/xyz.go", "Ohno2013": "internal/colour/cct.go"}
-	wantFaults(t, checkCited(listed, used), []string{"cct.go cites [Ohno2013], which", "lists [ISO2720], which nothing cites"})
+	listed := map[string]string{"BornWolf": list, "CIE15": list, "ISO2720": list}
+	used := map[string]string{"BornWolf": "glass.go", "CIE15": "xyz.go", "List": "fault.go", "MORE": "file.go", "OBJ": "obj.go", "Ohno2013": "cct.go"}
+	wantFaults(t, checkCited(listed, used), []string{"obj.go cites [OBJ], which", "cct.go cites [Ohno2013], which", "lists [ISO2720], which nothing cites"})
 }

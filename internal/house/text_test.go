@@ -135,7 +135,15 @@ var link = regexp.MustCompile(`\]\(([^)#:\s]+)(?:#[^)]*)?\)`)
 // example is a plan that a document tells the reader to run.
 var example = regexp.MustCompile(`examples/[\w/.-]+\.\w+`)
 
-func TestDocumentsPointAtWhatIsThere(t *testing.T) {
+// document is the name of a document in capitals, as code and texts mention it.
+var document = regexp.MustCompile(`(?:[\w.-]+/)*[A-Z][A-Z_]+\.md`)
+
+func TestTextsPointAtWhatIsThere(t *testing.T) {
+	for _, f := range textFiles(t) {
+		for _, name := range document.FindAllString(f.text, -1) {
+			mustExist(t, f.path, name)
+		}
+	}
 	for _, f := range textFiles(t, ".md") {
 		for _, m := range link.FindAllStringSubmatch(f.text, -1) {
 			mustExist(t, f.path, path.Join(path.Dir(f.path), m[1]))
