@@ -61,10 +61,10 @@ func readList(files []file) (map[string]string, []string) {
 				continue
 			case clash(listed[m[1]], f.path):
 				faults = append(faults, fmt.Sprintf("%s: [%s] is listed already in %s", f.path, m[1], listed[m[1]]))
-			case f.path == list && m[1] < last:
-				faults = append(faults, fmt.Sprintf("%s: [%s] stands after [%s]: the list is sorted by key", list, m[1], last))
+			case f.path == list && line < last:
+				faults = append(faults, fmt.Sprintf("%s: [%s] stands after %q: the list is sorted, byte by byte", list, m[1], last))
 			}
-			listed[m[1]], last = f.path, m[1]
+			listed[m[1]], last = f.path, line
 		}
 	}
 	return listed, faults
@@ -210,7 +210,7 @@ func TestReadList(t *testing.T) {
 		{"sorted, each once", []file{{list, "# Sources\n\n- [CIE15]" + long + "\n- [ISO2720]" + long + "\n"}}, nil},
 		{"another document", []file{{"docs/decisions.md", "- any line\n"}}, nil},
 		{"two packages share a source", []file{{folder + "a.md", "- [CIE15]" + long}, {folder + "b.md", "- [CIE15]" + long}}, nil},
-		{"out of order", []file{{list, "- [ISO2720]" + long + "\n- [CIE15]" + long + "\n"}}, []string{"[CIE15] stands after [ISO2720]"}},
+		{"out of order", []file{{list, "- [ISO2720]" + long + "\n- [CIE15]" + long + "\n"}}, []string{"[CIE15] stands after \"- [ISO2720]"}},
 		{"twice in the list", []file{{list, "- [CIE15]" + long + "\n- [CIE15]" + long + "\n"}}, []string{"[CIE15] is listed already"}},
 		{"waiting, yet listed", []file{{folder + "a.md", "- [CIE15]" + long}, {list, "- [CIE15]" + long}}, []string{"[CIE15] is listed already in " + folder}},
 		{"a key without a reference", []file{{list, "- [CIE15]\n"}}, []string{"is not of the form"}},
