@@ -11,10 +11,11 @@ type Degree float64
 // Bearing is a direction on the ground in degrees clockwise from true north, from 0 to below 360.
 type Bearing float64
 
-var angle = dimension{
-	name: "an angle", symbol: "°", low: -360, high: 360,
-	units: map[string]float64{"": 1, "deg": 1, "degree": 1, "degrees": 1, "°": 1},
-}
+var (
+	degrees = map[string]float64{"": 1, "deg": 1, "degree": 1, "degrees": 1, "°": 1}
+	angle   = dimension{name: "an angle", symbol: "°", low: -360, high: 360, units: degrees}
+	bearing = dimension{name: "a bearing", symbol: "°", low: -360, high: 360, units: degrees}
+)
 
 // Parse reads an angle of at most a whole turn either way; a plain number is in degrees.
 func (d *Degree) Parse(text string) error { return set(d, &angle, text) }
@@ -35,7 +36,7 @@ var compassLetters = strings.NewReplacer("north", "n", "east", "e", "south", "s"
 
 // Parse reads a compass word or an angle from true north; −90 is 270.
 func (b *Bearing) Parse(text string) error {
-	s, err := scan(text, angle.name)
+	s, err := scan(text, bearing.name)
 	if err != nil {
 		return err
 	}
@@ -46,16 +47,15 @@ func (b *Bearing) Parse(text string) error {
 			return nil
 		}
 	}
-	var a Degree
-	if err := a.Parse(text); err != nil {
-		return err
+	value, err := bearing.read(text)
+	if err == nil {
+		*b = Bearing(math.Mod(value+360, 360))
 	}
-	*b = Bearing(math.Mod(float64(a)+360, 360))
-	return nil
+	return err
 }
 
 // Forms says how a bearing is written.
 func (Bearing) Forms() string { return "a bearing from true north: 170 deg, SSE, south-west" }
 
-// String returns the bearing to the whole degree: 170°.
-func (b Bearing) String() string { return places(math.Mod(math.Round(float64(b)), 360), 0) + "°" }
+// String returns the bearing to a tenth of a degree: 170°, 22.5°.
+func (b Bearing) String() string { return Degree(b).String() }

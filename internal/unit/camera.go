@@ -23,21 +23,21 @@ type LuxSecond float64
 var (
 	shutter = dimension{name: "a shutter"}
 	speed   = dimension{
-		name: "an exposure index", symbol: "EI", low: 10, high: 1e7,
+		name: "an exposure index", symbol: " EI", low: 10, high: 1e7,
 		units: map[string]float64{"": 1, "ei": 1, "iso": 1, "asa": 1},
 	}
 	frameRate = dimension{
-		name: "a frame rate", symbol: "fps", low: 0.001, high: 10_000,
+		name: "a frame rate", symbol: " fps", low: 0.001, high: 10_000,
 		units: map[string]float64{"": 1, "fps": 1, "p": 1},
 	}
 	duration = dimension{
-		name: "a time", symbol: "s", high: 1e6,
+		name: "a time", symbol: " s", high: 1e6,
 		units: map[string]float64{
 			"": 1, "s": 1, "sec": 1, "second": 1, "seconds": 1, "ms": 0.001, "min": 60, "minutes": 60, "h": 3600,
 		},
 	}
 	calibration = dimension{
-		name: "a calibration constant", symbol: "lx s", low: 1, high: 10_000,
+		name: "a calibration constant", symbol: " lx s", low: 1, high: 10_000,
 		units: map[string]float64{"": 1, "lx s": 1, "lxs": 1, "lx·s": 1},
 	}
 )

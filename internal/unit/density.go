@@ -43,7 +43,7 @@ func (d *Density) Parse(text string) error {
 	}
 	value, err := neutral.within(n, factor)
 	if err == nil {
-		*d = Density(math.Round(value*1e12) / 1e12) // 3 × 0.3 is 0.9
+		*d = Density(value)
 	}
 	return err
 }

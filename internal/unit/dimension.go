@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
 // dimension is one kind of quantity: its units and its range.
 type dimension struct {
 	name      string             // with its article
-	symbol    string             // of the inner unit, as printed in messages
+	symbol    string             // of the inner unit, as printed in messages, with its blank
 	units     map[string]float64 // inner units in one of each; "" is a plain number
 	low, high float64            // range in inner units, inclusive
 }
@@ -99,13 +100,19 @@ func (d *dimension) wrong(unit string) error {
 	if strings.HasPrefix(unit, ":") {
 		return fmt.Errorf("is not %s; a colon stands in a time of day", d.name)
 	}
+	if strings.ContainsAny(unit, "0123456789") {
+		return fmt.Errorf("is not %s; %q is left over", d.name, unit)
+	}
 	return fmt.Errorf("is not %s; %q is not known as its unit", d.name, unit)
 }
 
 // within returns the number in inner units if it is finite, inside the range and has one meaning.
 func (d *dimension) within(n number, factor float64) (float64, error) {
-	value := n.value * factor
-	if large := n.value * 1000 * factor; n.comma && d.holds(large) {
+	value := n.value
+	if factor != 1 {
+		value = tidy(value * factor)
+	}
+	if large := value * 1000; n.comma && d.holds(large) {
 		if d.holds(value) {
 			return 0, fmt.Errorf("may mean %v or %v; write one of these", n.value, n.value*1000)
 		}
@@ -122,11 +129,20 @@ func (d *dimension) within(n number, factor float64) (float64, error) {
 	return value, nil
 }
 
+// tidy drops what binary arithmetic adds behind the fifteenth figure: 380 cm is 3.8 m.
+func tidy(x float64) float64 {
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64) // reads what it has just printed
+	return rounded
+}
+
 func (d *dimension) holds(value float64) bool { return d.low <= value && value <= d.high }
 
 // print returns the value in the inner unit, for messages.
 func (d *dimension) print(value float64) string {
-	return strings.TrimSpace(figures(value, 6) + " " + d.symbol)
+	if math.Abs(value) >= 1e12 {
+		return strconv.FormatFloat(value, 'g', 3, 64) + d.symbol
+	}
+	return figures(value, 6) + d.symbol
 }
 
 // prefixes are what quantities with a leading mark begin with.

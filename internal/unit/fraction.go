@@ -16,14 +16,15 @@ func (f *Fraction) Parse(text string) error {
 	if err != nil {
 		return err
 	}
-	value := n.value * share.units[unit]
-	switch {
-	case unit == "%" && value > 1:
-		return fmt.Errorf("%s %% is above 100 %%", figures(n.value, 6))
-	case unit == "" && 1 < value && value <= 100:
-		return fmt.Errorf("%s is above 1; write %[1]s %% if that is meant", figures(n.value, 6))
+	switch written := figures(n.value, 6); {
+	case unit == "%" && n.value > 100:
+		return fmt.Errorf("%s %% is above 100 %%", written)
+	case unit == "%" && n.value < 0:
+		return fmt.Errorf("%s %% is below 0 %%", written)
+	case unit == "" && 1 < n.value && n.value <= 100:
+		return fmt.Errorf("%s is above 1; write %[1]s %% if that is meant", written)
 	}
-	value, err = share.value(n, unit)
+	value, err := share.value(n, unit)
 	if err == nil {
 		*f = Fraction(value)
 	}

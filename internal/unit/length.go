@@ -17,7 +17,7 @@ const (
 )
 
 var length = dimension{
-	name: "a length", symbol: "m", low: -10_000, high: 10_000,
+	name: "a length", symbol: " m", low: -10_000, high: 10_000,
 	units: map[string]float64{
 		"": 1, "m": 1, "metre": 1, "metres": 1, "meter": 1, "meters": 1, "cm": 0.01, "mm": 0.001, "km": 1000,
 		"'": foot, "ft": foot, "foot": foot, "feet": foot, `"`: inch, "in": inch, "inch": inch, "inches": inch,
@@ -34,7 +34,7 @@ func (m *Metre) Parse(text string) error {
 	if !ok {
 		return refuse(s.rest, length.name)
 	}
-	value, err := length.value(l.number, l.unit+word(s.rest))
+	value, err := length.value(l.number, word(l.unit+s.rest))
 	if err == nil {
 		*m = Metre(value)
 	}

@@ -38,7 +38,7 @@ const (
 
 var (
 	illuminance = dimension{
-		name: "an illuminance", symbol: "lx", high: 1e9,
+		name: "an illuminance", symbol: " lx", high: 1e9,
 		units: map[string]float64{
 			"": 1, "lx": 1, "lux": 1, "klx": 1000, "klux": 1000,
 			"fc": footCandle, "ftc": footCandle, "footcandle": footCandle, "footcandles": footCandle,
@@ -46,18 +46,18 @@ var (
 		},
 	}
 	luminance = dimension{
-		name: "a luminance", symbol: "cd/m²", high: 1e10,
+		name: "a luminance", symbol: " cd/m²", high: 1e10,
 		units: map[string]float64{
 			"": 1, "cd/m2": 1, "kcd/m2": 1000, "nt": 1, "nit": 1, "nits": 1,
 			"fl": footLambert, "ftl": footLambert, "foot-lambert": footLambert, "foot-lamberts": footLambert,
 		},
 	}
 	intensity = dimension{
-		name: "an intensity", symbol: "cd", high: 1e10,
+		name: "an intensity", symbol: " cd", high: 1e10,
 		units: map[string]float64{"": 1, "cd": 1, "candela": 1, "candelas": 1, "kcd": 1000, "cp": 1},
 	}
 	flux = dimension{
-		name: "a flux", symbol: "lm", high: 1e9,
+		name: "a flux", symbol: " lm", high: 1e9,
 		units: map[string]float64{"": 1, "lm": 1, "lumen": 1, "lumens": 1, "klm": 1000},
 	}
 )
@@ -152,11 +152,11 @@ func (c *Candela) Parse(text string) error {
 	if err := l.Parse(text); err != nil {
 		return err
 	}
-	if float64(l.Candela()) > intensity.high {
-		return fmt.Errorf("%s is above %s", l.Candela(), intensity.print(intensity.high))
+	value, err := intensity.within(number{value: float64(l.Candela())}, 1)
+	if err == nil {
+		*c = Candela(value)
 	}
-	*c = l.Candela()
-	return nil
+	return err
 }
 
 // Forms says how an intensity is written.

@@ -19,21 +19,21 @@ const pound = 0.45359237 // kilograms, exact by definition
 
 var (
 	power = dimension{
-		name: "a power", symbol: "W", high: 1e6,
+		name: "a power", symbol: " W", high: 1e6,
 		units: map[string]float64{"": 1, "w": 1, "watt": 1, "watts": 1, "kw": 1000},
 	}
 	frequency = dimension{
-		name: "a frequency", symbol: "Hz", low: 0.001, high: 1e6,
+		name: "a frequency", symbol: " Hz", low: 0.001, high: 1e6,
 		units: map[string]float64{"": 1, "hz": 1, "khz": 1000},
 	}
 	mass = dimension{
-		name: "a mass", symbol: "kg", high: 1e5,
+		name: "a mass", symbol: " kg", high: 1e5,
 		units: map[string]float64{
 			"": 1, "kg": 1, "g": 0.001, "lb": pound, "lbs": pound, "pound": pound, "pounds": pound, "oz": pound / 16,
 		},
 	}
 	sound = dimension{
-		name: "a sound level", symbol: "dB(A)", low: -20, high: 200,
+		name: "a sound level", symbol: " dB(A)", low: -20, high: 200,
 		units: map[string]float64{"": 1, "db": 1, "db(a)": 1, "db (a)": 1, "dba": 1},
 	}
 )

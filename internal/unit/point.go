@@ -65,8 +65,10 @@ func (s *scanner) separator() bool {
 	if s.rest == "" {
 		return true
 	}
-	if !s.take(",") {
-		s.take(";")
+	if s.take(";") {
+		s.skipBlanks()
+		return s.rest != ""
 	}
+	s.take(",")
 	return s.take(" ")
 }

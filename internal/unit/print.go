@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// figures returns x with at most n significant figures, without exponent or needless zeros, with a typographic minus.
+// figures returns x with at most n significant figures and six decimals, without exponent or needless zeros, with a
+// typographic minus.
 func figures(x float64, n int) string {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return places(x, 0)
@@ -14,7 +15,7 @@ func figures(x float64, n int) string {
 	text := strconv.FormatFloat(x, 'e', n-1, 64)
 	rounded, _ := strconv.ParseFloat(text, 64) // reads what it has just printed
 	exponent, _ := strconv.Atoi(text[strings.IndexByte(text, 'e')+1:])
-	return places(rounded, max(0, n-1-exponent))
+	return places(rounded, min(max(0, n-1-exponent), 6))
 }
 
 // places returns x with at most n decimals, without needless zeros, with a typographic minus.
@@ -50,18 +51,22 @@ func signed(text string) string {
 	return "+" + text
 }
 
-// thirds returns x to the nearest third: 1⅓, −⅔, 0.
+// thirds returns x to the nearest third: 1⅓, −⅔, 0. A half, as a person writes it, stays one: 1½.
 func thirds(x float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+	size := math.Abs(x)
+	if !(size < 1e6) { // nor NaN
 		return places(x, 0)
 	}
-	count := math.Round(x * 3)
-	whole, part := math.Modf(math.Abs(count) / 3)
-	text := places(whole, 0) + [...]string{"", "⅓", "⅔"}[int(math.Round(part*3))]
-	if whole == 0 && len(text) > 1 {
-		text = text[1:]
+	whole, part := math.Modf(math.Round(size*3) / 3)
+	sign := [...]string{"", "⅓", "⅔"}[int(math.Round(part*3))]
+	if floor, rest := math.Modf(size); rest == 0.5 {
+		whole, sign = floor, "½"
 	}
-	if count < 0 {
+	text := places(whole, 0) + sign
+	if whole == 0 && sign != "" {
+		text = sign
+	}
+	if x < 0 && text != "0" {
 		text = "−" + text
 	}
 	return text

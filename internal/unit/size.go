@@ -95,10 +95,11 @@ func resolve(measures []measure) ([]Metre, error) {
 // printMetres returns the lengths to the centimetre with the unit at the end, or to a tenth of a millimetre if all are
 // below 0.1 m.
 func printMetres(between string, lengths ...Metre) string {
-	small := true
+	var largest Metre
 	for _, l := range lengths {
-		small = small && -0.1 < l && l < 0.1
+		largest = max(largest, l, -l)
 	}
+	small := 0 < largest && largest < 0.1
 	texts := make([]string, len(lengths))
 	for i, l := range lengths {
 		if small {

@@ -10,7 +10,7 @@ import (
 type Stop float64
 
 var stops = dimension{
-	name: "a number of stops", symbol: "stops", low: -60, high: 60,
+	name: "a number of stops", symbol: " stops", low: -60, high: 60,
 	units: map[string]float64{
 		"": 1, "stop": 1, "stops": 1, "over": 1, "stop over": 1, "stops over": 1,
 		"under": -1, "stop under": -1, "stops under": -1,

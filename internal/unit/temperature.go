@@ -13,11 +13,11 @@ type Mired float64
 
 var (
 	temperature = dimension{
-		name: "a colour temperature", symbol: "K", low: 1000, high: 100_000,
+		name: "a colour temperature", symbol: " K", low: 1000, high: 100_000,
 		units: map[string]float64{"": 1, "k": 1, "kelvin": 1, "kk": 1000},
 	}
 	reciprocal = dimension{
-		name: "a shift in mired", symbol: "mired", low: -1000, high: 1000,
+		name: "a shift in mired", symbol: " mired", low: -1000, high: 1000,
 		units: map[string]float64{"": 1, "mired": 1, "mireds": 1, "mk-1": 1, "/mk": 1},
 	}
 )

@@ -2,6 +2,7 @@ package unit
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 )
@@ -89,8 +90,11 @@ func (d *dimension) readOpening(text string, marks ...string) (float64, error) {
 	}
 	s.alone = true
 	closed, _ := s.fraction()
-	if !(closed < 1) || s.rest != "" {
+	if s.rest != "" {
 		return 0, d.wrong(word(s.rest))
+	}
+	if !(closed < 1) {
+		return 0, fmt.Errorf("is not %s; it closes by less than a stop", d.name)
 	}
 	n.value, n.comma = nominal(n.value)*math.Exp2(closed/2), false
 	return d.within(n, 1)
@@ -110,5 +114,5 @@ func printOpening(x float64) string {
 	if i := full + 1; 0 <= i && i < len(fullStops) {
 		return places(fullStops[i], 1) + strings.TrimPrefix(thirds(count/3-float64(full)), "0")
 	}
-	return figures(x, 2)
+	return figures(x, 3)
 }
