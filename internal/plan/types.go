@@ -3,7 +3,7 @@
 // Things are declared once, by name; a set-up is a fragment of the same document laid over it. Names are unique among
 // all things light can be aimed at or measured from (marks, people, points, lamps, cloths, practicals, openings,
 // objects, walks, ambient). Coordinates are metres, x and y from the room's inner corner, z up; `north` is the azimuth
-// of +y. The package reads, checks and edits; it knows no physics.
+// of +y. The package reads, checks, edits and saves; it knows no physics.
 package plan
 
 import (
@@ -16,7 +16,7 @@ const Version = 1
 
 // Document is one plan as written.
 type Document struct {
-	Version int            `yaml:"gloam" required:"true" min:"1" max:"1" doc:"version of the plan format"`
+	Version int            `yaml:"gloam" required:"true" min:"1" doc:"version of the plan format"`
 	Title   string         `yaml:"title" required:"true" doc:"what the scene is called"`
 	Note    string         `yaml:"note" doc:"free text for the crew"`
 	Place   *unit.Position `yaml:"place" doc:"latitude and longitude"`
@@ -46,7 +46,7 @@ type Document struct {
 
 // Set is the place itself: rooms, ground, what stands in it.
 type Set struct {
-	North   unit.Degree            `yaml:"north" default:"0" doc:"azimuth of +y, from true north"`
+	North   unit.Bearing           `yaml:"north" default:"0" doc:"azimuth of +y, from true north"`
 	Rooms   document.Named[Room]   `yaml:"rooms" doc:"rooms by inner size"`
 	Ground  *Ground                `yaml:"ground" doc:"what lies outside"`
 	Objects document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
@@ -89,10 +89,11 @@ type Object struct {
 	Faces    *Toward     `yaml:"faces" doc:"a mirror's facing, a slope's downhill bearing"`
 	Material string      `yaml:"material" default:"0.5" doc:"its surface"`
 	File     string      `yaml:"file" doc:"a mesh's OBJ file beside the plan"`
-	Scale    float64     `yaml:"scale" default:"1" doc:"metres for one unit of the mesh"`
+	Scale    float64     `yaml:"scale" default:"1" min:"0.000001" max:"1000000" doc:"metres for one unit of the mesh"`
 }
 
-// Material is a surface of one's own: like a trade word, of a stated reflectance, or from a pair of readings.
+// Material is a surface of one's own: like a trade word, of a stated reflectance, or from a pair of readings. A scalar
+// is the first two: 0.35, dark wood, snow 0.8.
 type Material struct {
 	Like        string         `yaml:"like" doc:"trade word whose colour it has"`
 	Reflectance *unit.Fraction `yaml:"reflectance" doc:"luminous reflectance"`
@@ -107,12 +108,12 @@ type Mark struct {
 
 // Walk is a line of marks. The receptor rides at face height; the walker's own body is left out.
 type Walk struct {
-	Marks    []Where    `yaml:"marks" required:"true" doc:"two places or more"`
-	Height   unit.Metre `yaml:"height" default:"1.6 m" doc:"of the receptor above the floor"`
-	Faces    *Toward    `yaml:"faces" doc:"what the receptor faces; the way of travel if not given"`
-	Every    unit.Metre `yaml:"every" default:"1 m" doc:"spacing of the points"`
-	Receptor string     `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
-	Who      string     `yaml:"who" doc:"the person who walks: left out of the set"`
+	Marks    []Where     `yaml:"marks" required:"true" doc:"two places or more"`
+	Height   *unit.Metre `yaml:"height" default:"1.6 m" doc:"of the receptor above the floor"`
+	Faces    *Toward     `yaml:"faces" doc:"what the receptor faces; the way of travel if not given"`
+	Every    *unit.Metre `yaml:"every" default:"1 m" doc:"spacing of the points"`
+	Receptor string      `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
+	Who      string      `yaml:"who" doc:"the person who walks: left out of the set"`
 }
 
 // Person stands on a mark and brings four points.
@@ -120,9 +121,9 @@ type Person struct {
 	At     Where       `yaml:"at" required:"true" doc:"mark or place they stand on"`
 	Faces  Toward      `yaml:"faces" required:"true" doc:"where they look"`
 	Key    string      `yaml:"key" words:"left|right" doc:"key side, by the person's own left and right"`
-	Height unit.Metre  `yaml:"height" default:"1.72 m" doc:"standing height"`
+	Height *unit.Metre `yaml:"height" default:"1.72 m" doc:"standing height"`
 	Face   *unit.Metre `yaml:"face" doc:"height of the face above the floor, if seated, kneeling or known"`
-	Skin   string      `yaml:"skin" default:"skin medium" doc:"material of the skin"`
+	Skin   string      `yaml:"skin" default:"medium skin" doc:"material of the skin"`
 	Wears  string      `yaml:"wears" default:"0.1" doc:"material of the clothes"`
 }
 
@@ -181,21 +182,21 @@ type Cloth struct {
 // Ambient is light that was there and was metered: a source of stated shape whose strength makes its layer equal the
 // reading at that place, facing and receptor.
 type Ambient struct {
-	Reading   unit.Lux     `yaml:"reading" required:"true" doc:"what the meter showed"`
-	Point     string       `yaml:"point" doc:"metering point where it was read"`
-	At        *Where       `yaml:"at" doc:"place where it was read, if not at a point"`
-	Height    unit.Metre   `yaml:"height" doc:"of the meter, if the place has none"`
-	Faces     *Toward      `yaml:"faces" doc:"what the receptor faced; sun: square-on to it"`
-	Receptor  string       `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
-	Clock     *unit.Clock  `yaml:"clock" doc:"when it was read"`
-	Sky       string       `yaml:"sky" doc:"state of the sky, in words"`
-	Colour    *unit.Kelvin `yaml:"colour" default:"6500 K" doc:"colour temperature read"`
-	Shape     string       `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun" doc:"where it comes from"`
-	Through   []string     `yaml:"through" doc:"openings it comes in by: alone for a sky, and whose gel cuts it"`
-	Luminance *unit.Nit    `yaml:"luminance" doc:"spot reading of the sky in the opening, bare"`
-	Altitude  *unit.Degree `yaml:"altitude" doc:"of the sun"`
-	Azimuth   *unit.Degree `yaml:"azimuth" doc:"of the sun, from true north"`
-	Doubt     *unit.Stop   `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading"`
+	Reading   unit.Lux      `yaml:"reading" required:"true" doc:"what the meter showed"`
+	Point     string        `yaml:"point" doc:"metering point where it was read"`
+	At        *Where        `yaml:"at" doc:"place where it was read, if not at a point"`
+	Height    unit.Metre    `yaml:"height" doc:"of the meter, if the place has none"`
+	Faces     *Toward       `yaml:"faces" doc:"what the receptor faced; sun: square-on to it"`
+	Receptor  string        `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
+	Clock     *unit.Clock   `yaml:"clock" doc:"when it was read"`
+	Sky       string        `yaml:"sky" doc:"state of the sky, in words"`
+	Colour    *unit.Kelvin  `yaml:"colour" default:"6500 K" doc:"colour temperature read"`
+	Shape     string        `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun" doc:"where it comes from"`
+	Through   []string      `yaml:"through" doc:"openings it comes in by: alone for a sky, and whose gel cuts it"`
+	Luminance *unit.Nit     `yaml:"luminance" doc:"spot reading of the sky in the opening, bare"`
+	Altitude  *unit.Degree  `yaml:"altitude" doc:"of the sun"`
+	Azimuth   *unit.Bearing `yaml:"azimuth" doc:"of the sun, from true north"`
+	Doubt     *unit.Stop    `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading"`
 }
 
 // Camera sets the key and looks.
@@ -206,7 +207,7 @@ type Camera struct {
 	Stop     unit.TStop   `yaml:"stop" required:"true" doc:"T-stop wanted"`
 	ND       unit.Density `yaml:"nd" doc:"filter in the camera: ND 0.6 counts as two stops"`
 	Balance  *unit.Kelvin `yaml:"balance" default:"5600 K" doc:"white balance"`
-	Constant *float64     `yaml:"constant" default:"250" doc:"calibration constant C of the incident meter, lx s"`
+	Constant *float64     `yaml:"constant" default:"250" min:"50" max:"2000" doc:"calibration constant C of the incident meter, lx s"`
 	At       *Where       `yaml:"at" doc:"where it stands"`
 	Height   unit.Metre   `yaml:"height" doc:"of the lens, if the place has none"`
 	Aim      *Toward      `yaml:"aim" doc:"what it looks at"`
@@ -225,15 +226,14 @@ type Target struct {
 	Tolerance *unit.Stop `yaml:"tolerance" default:"1/3" doc:"either way"`
 }
 
-// Tone asks where a surface falls in the light at a point.
+// Tone asks where a surface falls in the light at a point. A scalar is both: snow in maker.front.
 type Tone struct {
 	Material string `yaml:"material" required:"true" doc:"trade word, own material or reflectance"`
 	In       string `yaml:"in" required:"true" doc:"metering point whose light it is in"`
 }
 
-// A set-up's other keys are the document's own and override it (Plan.Setup lays them over).
-//
-// Setup is a fragment of the document laid over it, plus which things it uses.
+// Setup is a fragment of the document laid over it (Plan.Setup), plus which things it uses.
 type Setup struct {
-	Uses []string `yaml:"uses" doc:"lamps, cloths, practicals, people, ambient and objects used; all if not given"`
+	Uses    []string          `yaml:"uses" doc:"lamps, cloths, practicals, people, ambient and objects used; all if not given"`
+	Changes document.Fragment `yaml:"*"`
 }
