@@ -19,7 +19,7 @@ type bell struct {
 // axis. Its 10 % (field) angle is β·√log2(10) = 1.823 β. The profile is the trade's habit (common practice, no
 // source). Panics unless peak is finite and not negative and 0 < beam ≤ 180°.
 func Bell(peak unit.Candela, beam unit.Degree) Distribution {
-	mustBeBeam(peak, beam, 180)
+	mustBeBeam(peak, beam)
 	b := float64(beam) * degree
 	d := bell{peak: float64(peak), k: 4 * math.Ln2 / (b * b)}
 	d.cut = -math.Expm1(-d.k * math.Pi * math.Pi / 4)
@@ -86,15 +86,14 @@ func Cosine(peak unit.Candela) Distribution { return CosinePower(peak, 120) }
 // CosinePower returns I0·cos^m θ in front with m = ln ½/ln cos(β/2), so that the full angle at 50 % is beam. Flux
 // 2π·I0/(m+1). Panics unless peak is finite and not negative and 0 < beam < 180°.
 func CosinePower(peak unit.Candela, beam unit.Degree) Distribution {
-	mustBeBeam(peak, beam, 180)
+	mustBeBeam(peak, beam)
 	if beam == 120 {
 		return cosinePower{float64(peak), 1} // cos 60° rounds; Lambert's law shall be exact
 	}
-	m := -math.Ln2 / math.Log(math.Cos(float64(beam)*degree/2))
-	if !(m > 0) {
+	if beam == 180 {
 		panic("photometry: a cosine beam must be below 180 degrees")
 	}
-	return cosinePower{float64(peak), m}
+	return cosinePower{float64(peak), -math.Ln2 / math.Log(math.Cos(float64(beam)*degree/2))}
 }
 
 func (c cosinePower) At(d geometry.Vector) float64 {
@@ -130,7 +129,7 @@ type isotropic float64
 // Isotropic returns the same intensity in every direction; flux 4π·I. Panics unless the intensity is finite and not
 // negative.
 func Isotropic(intensity unit.Candela) Distribution {
-	mustBeBeam(intensity, 180, 180)
+	mustBeBeam(intensity, 180)
 	return isotropic(intensity)
 }
 
@@ -143,11 +142,11 @@ func (i isotropic) Sample(u, v float64) (geometry.Vector, float64) {
 	return around(2*math.Sqrt(u*(1-u)), 1-2*u, v), 1 / (4 * math.Pi)
 }
 
-func mustBeBeam(peak unit.Candela, beam, most unit.Degree) {
+func mustBeBeam(peak unit.Candela, beam unit.Degree) {
 	if !(peak >= 0) || math.IsInf(float64(peak), 0) {
 		panic("photometry: a peak must be finite and not negative")
 	}
-	if !(beam > 0 && beam <= most) {
+	if !(beam > 0 && beam <= 180) {
 		panic("photometry: a beam must lie above 0 and up to 180 degrees")
 	}
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // The expected numbers follow by hand from each file: table × flux of the first lamp set ÷ 1000 × conversion factor,
-// planes in the order of [STOCKMAR] (CHECKS F_e01 to F_e07).
+// planes in the order of [STOCKMAR].
 func TestEULUMDAT(t *testing.T) {
 	for _, c := range []struct {
 		file     string
@@ -17,7 +17,7 @@ func TestEULUMDAT(t *testing.T) {
 	}{
 		{"e01_isym1_lambert.ldt", Axial, 1000, 994.249, []atC{{0, 0, 318.3099}, {77, 60, 159.155}}},
 		{"e02_isym4.ldt", Quadrant, 5200, 0, []atC{{0, 45, 520}, {150, 45, 676}, {285, 45, 910}, {0, 0, 1040}}},
-		// No row in CHECKS: C45 holds 55, mirrored about C0–C180 to C315.
+		// C45 holds 55, mirrored about C0–C180 to C315.
 		{"e03_isym2.ldt", AboutC0, 1000, 0, []atC{{0, 45, 10}, {45, 45, 55}, {315, 45, 55}, {180, 45, 190}, {270, 45, 100}}},
 		{"e04_isym3.ldt", AboutC90, 1000, 0,
 			[]atC{{90, 45, 100}, {0, 45, 190}, {180, 45, 190}, {45, 45, 145}, {135, 45, 145}, {315, 45, 235}, {225, 45, 235}, {270, 45, 280}}},

@@ -40,7 +40,7 @@ type File struct {
 	Notes fault.List
 }
 
-// Keyword is one labelled text of a file, in its order. A label line of LM-63-1986 has no name; [MORE] lines are part
+// Keyword is one labelled text of a file, in its order. A label line of LM-63-1986 has no name; MORE lines are part
 // of the text they continue. EULUMDAT's texts stand under the LM-63 keywords of the same meaning.
 type Keyword struct{ Name, Text string }
 
@@ -86,7 +86,7 @@ func (f *File) TiltFactor(angle unit.Degree) float64 {
 // messages only. The error is a fault.List with line and column of each place. At most 16 MiB and 1,048,576 intensities
 // are read, and no memory is set aside for values that are not there.
 //
-// Sources: [LM63] for LM-63, [STOCKMAR] for EULUMDAT.
+// Sources: [LM-63] for LM-63, [STOCKMAR] for EULUMDAT.
 func ReadFile(name string, r io.Reader) (*File, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {

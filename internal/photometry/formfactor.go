@@ -12,12 +12,12 @@ import (
 //
 // Source: [HOWELL], under the catalogue number given at each function.
 
-// DiscIlluminance returns E = π·L·F at distance in front of a matt disc's centre, facing it (JOB F6).
+// DiscIlluminance returns E = π·L·F at distance in front of a matt disc's centre, facing it.
 func DiscIlluminance(luminance unit.Nit, radius, distance unit.Metre) unit.Lux {
 	return unit.Lux(math.Pi * float64(luminance) * float64(ElementDisc(distance, radius, 0)))
 }
 
-// RectangleIlluminance returns E = π·L·F at distance in front of a matt rectangle's centre, facing it (JOB F6).
+// RectangleIlluminance returns E = π·L·F at distance in front of a matt rectangle's centre, facing it.
 func RectangleIlluminance(luminance unit.Nit, width, height, distance unit.Metre) unit.Lux {
 	return unit.Lux(math.Pi * float64(luminance) * float64(ElementRectangle(width, height, distance)))
 }

@@ -43,7 +43,7 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
-// towardB is the direction of vertical and horizontal angle of type B, as CHECKS F_s12 states it.
+// towardB is the direction of vertical and horizontal angle of type B (Type).
 func towardB(v, h float64) geometry.Vector {
 	sv, cv := math.Sincos(v * degree)
 	sh, ch := math.Sincos(h * degree)

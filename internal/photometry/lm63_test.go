@@ -7,7 +7,7 @@ import (
 	"gloam/internal/unit"
 )
 
-// The expected numbers follow by hand from each file under the semantics of [LM63]; a tolerance of 1e-4 covers the
+// The expected numbers follow by hand from each file under the semantics of [LM-63]; a tolerance of 1e-4 covers the
 // digits the files are written with.
 func TestLM63TypeC(t *testing.T) {
 	for _, c := range []struct {
@@ -57,7 +57,7 @@ func TestLM63TypeC(t *testing.T) {
 	}
 }
 
-// CHECKS F_s12, F_s13: type B, and angles from 0 as the right half of a symmetric table.
+// Type B, and angles from 0 as the right half of a symmetric table.
 func TestLM63TypeB(t *testing.T) {
 	whole, half := open(t, "s12_typeB.ies"), open(t, "s13_typeB_half.ies")
 	if whole.Type != TypeB || whole.Symmetry != None || half.Symmetry != LeftRight {
@@ -76,7 +76,7 @@ func TestLM63TypeB(t *testing.T) {
 	}
 }
 
-// CHECKS lists no numbers for s14; these follow from the file by bilinear interpolation in H and V.
+// The numbers follow from the file by bilinear interpolation in H and V.
 func TestLM63TypeA(t *testing.T) {
 	f := open(t, "s14_typeA.ies")
 	if f.Type != TypeA || f.Symmetry != None {
@@ -89,7 +89,7 @@ func TestLM63TypeA(t *testing.T) {
 	}
 }
 
-// CHECKS F_s08.
+// The factors at and between the angles of the file.
 func TestTiltInclude(t *testing.T) {
 	f := open(t, "s08_tilt_include.ies")
 	if f.Tilt.Geometry != 1 {
@@ -103,7 +103,7 @@ func TestTiltInclude(t *testing.T) {
 	}
 }
 
-// CHECKS F_s09 (4809.449 lm of 150 W), F_s11 (2 ft × 4 ft) and the header of s10 and s18.
+// Absolute photometry (4809.449 lm of 150 W), feet (2 ft × 4 ft), two lamps, the generation type, labels.
 func TestLM63Header(t *testing.T) {
 	s09 := open(t, "s09_absolute_minus1.ies")
 	near(t, "efficacy", float64(s09.Table.Flux())/float64(s09.Watts), 32.06, 1e-4)
@@ -130,7 +130,7 @@ func TestLM63Header(t *testing.T) {
 	}
 }
 
-// [LM63] edition 2002 Table 1; the codes of 1995 from memory.
+// [LM-63] edition 2002 Table 1; the codes of 1995 from memory.
 func TestOpeningCodes(t *testing.T) {
 	for _, c := range []struct {
 		name, edition string

@@ -10,7 +10,7 @@ import (
 	"gloam/internal/fault"
 )
 
-// WriteLM63 writes a file in edition 2002 or 2019 of [LM63], in metres, with every multiplier 1. What was read is read
+// WriteLM63 writes a file in edition 2002 or 2019 of [LM-63], in metres, with every multiplier 1. What was read is read
 // again from it digit for digit, but for the planes of a table symmetric about C90–C270, which these editions only know
 // as a whole turn, and for the lamps' flux of an absolute EULUMDAT file, which has no place. Keywords the standard
 // demands and f lacks are written as not stated.
@@ -108,7 +108,7 @@ func (t *Table) planesAt(c []float64) [][]float64 {
 	return out
 }
 
-// labels writes the keywords, those LM-63 demands first; texts without a keyword go under [OTHER].
+// labels writes the keywords, those LM-63 demands first; texts without a keyword go under OTHER.
 func (l *lines) labels(f *File) {
 	demanded := []string{"TEST", "TESTLAB", "ISSUEDATE", "MANUFAC"}
 	for _, name := range demanded {

@@ -10,7 +10,7 @@ import (
 	"gloam/internal/fault"
 )
 
-// Each file is refused with one fault that names the place (CHECKS F_x01 to F_x08).
+// Each file is refused with one fault that names the place.
 func TestRefusesBrokenFiles(t *testing.T) {
 	for _, c := range []struct {
 		file, want   string
@@ -122,7 +122,7 @@ func TestRefusesBrokenEULUMDAT(t *testing.T) {
 	refused(t, "long.ldt", strings.Join(lines, "\n")+"5\n", "more values than the file declares", 58, 1)
 }
 
-// CHECKS F_x07: a file of 206 bytes that declares 1e18 values must not have memory set aside for them.
+// A file of 206 bytes that declares 1e18 values must not have memory set aside for them.
 func TestHugeCountsTakeNoMemory(t *testing.T) {
 	data, err := os.ReadFile("testdata/x07_huge_counts.ies")
 	if err != nil {

@@ -20,7 +20,7 @@ const (
 	None      Symmetry = "none"
 )
 
-// Type is the goniometer type of [LM63], which says what a table's two angles are counted about. X, Y and Z are the
+// Type is the goniometer type of [LM-63], which says what a table's two angles are counted about. X, Y and Z are the
 // lamp's own.
 type Type string
 
