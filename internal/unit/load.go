@@ -23,8 +23,8 @@ var (
 		units: map[string]float64{"": 1, "w": 1, "watt": 1, "watts": 1, "kw": 1000},
 	}
 	frequency = dimension{
-		name: "a frequency", symbol: " Hz", low: 0.001, high: 1e6,
-		units: map[string]float64{"": 1, "hz": 1, "khz": 1000},
+		name: "a frequency", symbol: " Hz", low: 0.001, high: 1000,
+		units: map[string]float64{"": 1, "hz": 1},
 	}
 	mass = dimension{
 		name: "a mass", symbol: " kg", high: 1e5,
@@ -52,7 +52,7 @@ func (w Watt) String() string {
 	return places(float64(w), 0) + " W"
 }
 
-// Parse reads a frequency above 0; a plain number is in hertz.
+// Parse reads a frequency above 0 and up to 1000 Hz; a plain number is in hertz.
 func (h *Hertz) Parse(text string) error { return set(h, &frequency, text) }
 
 // Forms says how a frequency is written.
