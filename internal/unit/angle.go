@@ -21,7 +21,7 @@ var (
 func (d *Degree) Parse(text string) error { return set(d, &angle, text) }
 
 // Forms says how an angle is written.
-func (Degree) Forms() string { return "an angle: 26 deg, 26°, 172.8" }
+func (Degree) Forms() string { return "an angle such as 26 deg, 26°, 172.8" }
 
 // String returns the angle to a tenth of a degree: 26°, 172.8°.
 func (d Degree) String() string { return places(float64(d), 1) + "°" }
@@ -55,7 +55,7 @@ func (b *Bearing) Parse(text string) error {
 }
 
 // Forms says how a bearing is written.
-func (Bearing) Forms() string { return "a bearing from true north: 170 deg, SSE, south-west" }
+func (Bearing) Forms() string { return "a bearing from true north such as 170 deg, SSE, south-west" }
 
 // String returns the bearing to a tenth of a degree: 170°, 22.5°.
 func (b Bearing) String() string { return Degree(b).String() }

@@ -43,20 +43,10 @@ var (
 )
 
 // Parse reads an exposure index of at least 10.
-func (e *EI) Parse(text string) error {
-	n, unit, err := split(text, speed.name, "ei", "iso", "asa")
-	if err != nil {
-		return err
-	}
-	value, err := speed.value(n, unit)
-	if err == nil {
-		*e = EI(value)
-	}
-	return err
-}
+func (e *EI) Parse(text string) error { return set(e, &speed, text, "ei", "iso", "asa") }
 
 // Forms says how an exposure index is written.
-func (EI) Forms() string { return "an exposure index: 800, EI 800, ISO 800" }
+func (EI) Forms() string { return "an exposure index such as 800, EI 800, ISO 800" }
 
 // String returns the whole index: EI 800.
 func (e EI) String() string { return "EI " + places(float64(e), 0) }
@@ -65,7 +55,7 @@ func (e EI) String() string { return "EI " + places(float64(e), 0) }
 func (f *FPS) Parse(text string) error { return set(f, &frameRate, text) }
 
 // Forms says how a frame rate is written.
-func (FPS) Forms() string { return "a frame rate: 24, 25 fps, 23.976" }
+func (FPS) Forms() string { return "a frame rate such as 24, 25 fps, 23.976" }
 
 // String returns the rate with up to three decimals: 24 fps, 23.976 fps.
 func (f FPS) String() string { return places(float64(f), 3) + " fps" }
@@ -74,7 +64,7 @@ func (f FPS) String() string { return places(float64(f), 3) + " fps" }
 func (s *Second) Parse(text string) error { return set(s, &duration, text) }
 
 // Forms says how a time is written.
-func (Second) Forms() string { return "a time: 1/50 s, 0.02 s, 20 ms" }
+func (Second) Forms() string { return "a time such as 1/50 s, 0.02 s, 20 ms" }
 
 // String returns a time below half a second as a part of one: 1/48 s, 2.5 s.
 func (s Second) String() string {
@@ -122,7 +112,7 @@ func (s *Shutter) Parse(text string) error {
 }
 
 // Forms says how a shutter is written.
-func (Shutter) Forms() string { return "a shutter: 180 deg, 172.8°, 1/50 s" }
+func (Shutter) Forms() string { return "a shutter such as 180 deg, 172.8°, 1/50 s" }
 
 // String returns the angle or the time as stated: 172.8°, 1/50 s.
 func (s Shutter) String() string {
@@ -136,7 +126,7 @@ func (s Shutter) String() string {
 func (l *LuxSecond) Parse(text string) error { return set(l, &calibration, text) }
 
 // Forms says how a calibration constant is written.
-func (LuxSecond) Forms() string { return "a meter's calibration constant: 250, 250 lx s" }
+func (LuxSecond) Forms() string { return "a meter's calibration constant such as 250, 250 lx s" }
 
 // String returns three significant figures: 250 lx s.
 func (l LuxSecond) String() string { return figures(float64(l), 3) + " lx s" }

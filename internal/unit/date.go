@@ -38,7 +38,7 @@ func (d *Date) Parse(text string) error {
 }
 
 // Forms says how a date is written.
-func (Date) Forms() string { return "a date: 2027-03-31" }
+func (Date) Forms() string { return "a date such as 2027-03-31" }
 
 // String returns the date: 2027-03-31.
 func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day) }
@@ -76,7 +76,7 @@ func (c *Clock) Parse(text string) error {
 }
 
 // Forms says how a time of day is written.
-func (Clock) Forms() string { return "a time of day: 18:35, 6:35 pm" }
+func (Clock) Forms() string { return "a time of day such as 18:35, 6:35 pm" }
 
 // String returns the time of day: 18:35.
 func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", c/60, c%60) }

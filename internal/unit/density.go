@@ -49,7 +49,7 @@ func (d *Density) Parse(text string) error {
 }
 
 // Forms says how a neutral density is written.
-func (Density) Forms() string { return "a neutral density: ND 0.6, ND6, 1.5, 2 stops" }
+func (Density) Forms() string { return "a neutral density such as ND 0.6, ND6, 1.5, 2 stops" }
 
 // Stops returns what the filter takes by its density: D/log10 2.
 func (d Density) Stops() Stop { return Stop(float64(d) / math.Log10(2)) }

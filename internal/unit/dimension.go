@@ -25,9 +25,9 @@ func dimensions() []*dimension {
 	}
 }
 
-// set parses text into value.
-func set[T ~float64](value *T, d *dimension, text string) error {
-	read, err := d.read(text)
+// set parses text, which may begin with one of the marks, into value.
+func set[T ~float64](value *T, d *dimension, text string, marks ...string) error {
+	read, err := d.read(text, marks...)
 	if err == nil {
 		*value = T(read)
 	}
@@ -35,8 +35,8 @@ func set[T ~float64](value *T, d *dimension, text string) error {
 }
 
 // read returns the one quantity that text holds, in inner units.
-func (d *dimension) read(text string) (float64, error) {
-	n, unit, err := split(text, d.name)
+func (d *dimension) read(text string, marks ...string) (float64, error) {
+	n, unit, err := split(text, d.name, marks...)
 	if err != nil {
 		return 0, err
 	}

@@ -32,7 +32,7 @@ func (f *Fraction) Parse(text string) error {
 }
 
 // Forms says how a fraction is written.
-func (Fraction) Forms() string { return "a fraction: 60 %, 0.6, 1/2" }
+func (Fraction) Forms() string { return "a fraction such as 60 %, 0.6, 1/2" }
 
 // String returns whole percent, below 10 % to a tenth: 60 %, 2.5 %.
 func (f Fraction) String() string {

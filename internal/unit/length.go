@@ -42,7 +42,7 @@ func (m *Metre) Parse(text string) error {
 }
 
 // Forms says how a length is written.
-func (Metre) Forms() string { return `a length: 3.8 m, 380 cm, 12'6", 8 ft` }
+func (Metre) Forms() string { return `a length such as 3.8 m, 380 cm, 12'6", 8 ft` }
 
 // Feet returns the length in feet.
 func (m Metre) Feet() Foot { return Foot(m / foot) }

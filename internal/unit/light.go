@@ -66,7 +66,7 @@ var (
 func (l *Lux) Parse(text string) error { return set(l, &illuminance, text) }
 
 // Forms says how an illuminance is written.
-func (Lux) Forms() string { return "an illuminance: 640 lx, 59 fc, 1.2 klx" }
+func (Lux) Forms() string { return "an illuminance such as 640 lx, 59 fc, 1.2 klx" }
 
 // FootCandles returns the illuminance in foot-candles.
 func (l Lux) FootCandles() FootCandle { return FootCandle(l / footCandle) }
@@ -109,7 +109,7 @@ func (l *LuxAt) Parse(text string) error {
 
 // Forms says how a level at a distance is written.
 func (LuxAt) Forms() string {
-	return "a level at a distance: 10000 lx @ 5 m, 250 klx @ 1 m, 929 fc @ 16 ft"
+	return "a level at a distance such as 10000 lx @ 5 m, 250 klx @ 1 m, 929 fc @ 16 ft"
 }
 
 // Candela returns the intensity that makes the level: E·d².
@@ -126,7 +126,7 @@ func cutAt(text string) (level, distance string, found bool) {
 func (n *Nit) Parse(text string) error { return set(n, &luminance, text) }
 
 // Forms says how a luminance is written.
-func (Nit) Forms() string { return "a luminance: 2400 cd/m2, 2400 nt, 100 fL" }
+func (Nit) Forms() string { return "a luminance such as 2400 cd/m2, 2400 nt, 100 fL" }
 
 // FootLamberts returns the luminance in foot-lamberts.
 func (n Nit) FootLamberts() FootLambert { return FootLambert(n / footLambert) }
@@ -160,7 +160,7 @@ func (c *Candela) Parse(text string) error {
 }
 
 // Forms says how an intensity is written.
-func (Candela) Forms() string { return "an intensity: 250 kcd, 250000 cd, 10000 lx @ 5 m" }
+func (Candela) Forms() string { return "an intensity such as 250 kcd, 250000 cd, 10000 lx @ 5 m" }
 
 // String returns three significant figures, from 1000 cd in thousands: 250 kcd, 450 cd.
 func (c Candela) String() string { return thousand(float64(c), "cd") }
@@ -169,7 +169,7 @@ func (c Candela) String() string { return thousand(float64(c), "cd") }
 func (l *Lumen) Parse(text string) error { return set(l, &flux, text) }
 
 // Forms says how a flux is written.
-func (Lumen) Forms() string { return "a flux: 470 lm, 57.6 klm" }
+func (Lumen) Forms() string { return "a flux such as 470 lm, 57.6 klm" }
 
 // String returns three significant figures, from 1000 lm in thousands: 57.6 klm, 470 lm.
 func (l Lumen) String() string { return thousand(float64(l), "lm") }

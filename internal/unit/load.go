@@ -42,7 +42,7 @@ var (
 func (w *Watt) Parse(text string) error { return set(w, &power, text) }
 
 // Forms says how a power is written.
-func (Watt) Forms() string { return "a power: 1350 W, 1.2 kW" }
+func (Watt) Forms() string { return "a power such as 1350 W, 1.2 kW" }
 
 // String returns whole watts, below 10 W to a tenth: 1350 W.
 func (w Watt) String() string {
@@ -56,7 +56,7 @@ func (w Watt) String() string {
 func (h *Hertz) Parse(text string) error { return set(h, &frequency, text) }
 
 // Forms says how a frequency is written.
-func (Hertz) Forms() string { return "a frequency: 50 Hz, 60 Hz" }
+func (Hertz) Forms() string { return "a frequency such as 50 Hz, 60 Hz" }
 
 // String returns three significant figures: 50 Hz.
 func (h Hertz) String() string { return figures(float64(h), 3) + " Hz" }
@@ -65,7 +65,7 @@ func (h Hertz) String() string { return figures(float64(h), 3) + " Hz" }
 func (k *Kilogram) Parse(text string) error { return set(k, &mass, text) }
 
 // Forms says how a mass is written.
-func (Kilogram) Forms() string { return "a mass: 14 kg, 31 lb, 500 g" }
+func (Kilogram) Forms() string { return "a mass such as 14 kg, 31 lb, 500 g" }
 
 // Pounds returns the mass in pounds.
 func (k Kilogram) Pounds() Pound { return Pound(k / pound) }
@@ -83,7 +83,7 @@ func (p Pound) String() string { return figures(float64(p), 3) + " lb" }
 func (d *DecibelA) Parse(text string) error { return set(d, &sound, text) }
 
 // Forms says how a sound level is written.
-func (DecibelA) Forms() string { return "a sound level: 32 dB(A), 20 dB" }
+func (DecibelA) Forms() string { return "a sound level such as 32 dB(A), 20 dB" }
 
 // String returns the level to a tenth of a decibel: 32 dB(A), 21.1 dB(A).
 func (d DecibelA) String() string { return places(float64(d), 1) + " dB(A)" }

@@ -18,7 +18,7 @@ func (p *Point2) Parse(text string) error {
 }
 
 // Forms says how a place is written.
-func (Point2) Forms() string { return `x y: 2.5 2.0, 2,5 2,0 m, 8' 6'6"` }
+func (Point2) Forms() string { return `x y such as 2.5 2.0, 2,5 2,0 m, 8' 6'6"` }
 
 // String returns both coordinates: 2.50 2.00 m.
 func (p Point2) String() string { return printMetres(" ", p.X, p.Y) }
@@ -33,7 +33,7 @@ func (p *Point3) Parse(text string) error {
 }
 
 // Forms says how a place is written.
-func (Point3) Forms() string { return `x y z: 2.5 2.0 1.6, 2,5 2,0 1,6 m, 8' 6'6" 5'` }
+func (Point3) Forms() string { return `x y z such as 2.5 2.0 1.6, 2,5 2,0 1,6 m, 8' 6'6" 5'` }
 
 // String returns the three coordinates: 2.50 2.00 1.60 m.
 func (p Point3) String() string { return printMetres(" ", p.X, p.Y, p.Z) }

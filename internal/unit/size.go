@@ -22,7 +22,7 @@ func (s *Size2) Parse(text string) error {
 }
 
 // Forms says how a size is written.
-func (Size2) Forms() string { return `width x height: 1.6 x 1.2 m, 8 x 8 ft, 12'6" x 8'` }
+func (Size2) Forms() string { return `width x height such as 1.6 x 1.2 m, 8 x 8 ft, 12'6" x 8'` }
 
 // String returns both sides: 1.60 × 1.20 m.
 func (s Size2) String() string { return printMetres(" × ", s.Width, s.Height) }
@@ -37,7 +37,7 @@ func (s *Size3) Parse(text string) error {
 }
 
 // Forms says how a size is written.
-func (Size3) Forms() string { return `width x depth x height: 5 x 4 x 2.8 m, 16' x 13' x 9'2"` }
+func (Size3) Forms() string { return `width x depth x height such as 5 x 4 x 2.8 m, 16' x 13' x 9'2"` }
 
 // String returns the three sides: 5.00 × 4.00 × 2.80 m.
 func (s Size3) String() string { return printMetres(" × ", s.Width, s.Depth, s.Height) }

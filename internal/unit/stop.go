@@ -51,7 +51,7 @@ func (s *Stop) Parse(text string) error {
 }
 
 // Forms says how a number of stops is written.
-func (Stop) Forms() string { return "stops: +1, -2/3, +1 1/3, 1.5 stops, 1/2 under, 4:1" }
+func (Stop) Forms() string { return "stops such as +1, -2/3, +1 1/3, 1.5 stops, 1/2 under, 4:1" }
 
 // String returns the nearest third with its sign: +1⅓, −⅔, at stop.
 func (s Stop) String() string { return s.print(thirds(float64(s))) }

@@ -39,7 +39,7 @@ func (k *Kelvin) Parse(text string) error {
 }
 
 // Forms says how a colour temperature is written.
-func (Kelvin) Forms() string { return "a colour temperature: 3200 K, 5600, 179 mired" }
+func (Kelvin) Forms() string { return "a colour temperature such as 3200 K, 5600, 179 mired" }
 
 // Mired returns the reciprocal colour temperature.
 func (k Kelvin) Mired() Mired { return Mired(1e6 / k) }
@@ -57,7 +57,7 @@ func (k Kelvin) String() string {
 func (m *Mired) Parse(text string) error { return set(m, &reciprocal, text) }
 
 // Forms says how a shift in mired is written.
-func (Mired) Forms() string { return "a shift in mired: +133 mired, -57 MK-1" }
+func (Mired) Forms() string { return "a shift in mired such as +133 mired, -57 MK-1" }
 
 // Kelvin returns the colour temperature of a reciprocal one, or an error for one that has none.
 func (m Mired) Kelvin() (Kelvin, error) {

@@ -49,7 +49,7 @@ func (t *TStop) Parse(text string) error {
 }
 
 // Forms says how a T-stop is written.
-func (TStop) Forms() string { return "a T-stop: T2.8, 2.8, T4 2/3" }
+func (TStop) Forms() string { return "a T-stop such as T2.8, 2.8, T4 2/3" }
 
 // String returns the full stop below and the thirds closed from it: T4⅔.
 func (t TStop) String() string { return "T" + printOpening(float64(t)) }
@@ -70,7 +70,7 @@ func (f *FNumber) Parse(text string) error {
 }
 
 // Forms says how an f-number is written.
-func (FNumber) Forms() string { return "an f-number: f/2.8, 2.8, f/4 2/3" }
+func (FNumber) Forms() string { return "an f-number such as f/2.8, 2.8, f/4 2/3" }
 
 // String returns the full stop below and the thirds closed from it: f/4⅔.
 func (f FNumber) String() string { return "f/" + printOpening(float64(f)) }

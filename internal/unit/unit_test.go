@@ -96,7 +96,7 @@ func prints[T interface{ String() string }](t *testing.T, rows map[string]T) {
 
 func TestEveryFormIsRead(t *testing.T) {
 	for _, q := range quantities() {
-		name, examples, _ := strings.Cut(q.Forms(), ": ")
+		name, examples, _ := strings.Cut(q.Forms(), " such as ")
 		separator := ", "
 		if _, ok := q.(*Position); ok {
 			separator = "; " // a comma stands in a position
