@@ -53,7 +53,9 @@ func (p *Position) Parse(text string) error {
 }
 
 // Forms says how a position is written.
-func (Position) Forms() string { return "a position such as 55.95 N, 3.19 W; 55.95 -3.19; 41°09'N 8°37'W" }
+func (Position) Forms() string {
+	return "a position such as 55.95 N, 3.19 W; 55.95 -3.19; 41°09'N 8°37'W"
+}
 
 // String returns both to a ten-thousandth of a degree, about 10 m: 55.95° N, 3.19° W.
 func (p Position) String() string {
