@@ -15,7 +15,7 @@ func (c XYZ) Chromaticity() Chromaticity {
 	return Chromaticity{c.X / sum, c.Y / sum}
 }
 
-// UV1960 returns u, v of the CIE 1960 diagram, u = 4X/(X+15Y+3Z), v = 6Y/(X+15Y+3Z) [CIE15, 9.5]; black gives 0, 0.
+// UV1960 returns u, v of the CIE 1960 diagram, u = 4X/(X+15Y+3Z), v = 6Y/(X+15Y+3Z) [CIE15], appendix A; black gives 0, 0.
 func (c XYZ) UV1960() UV {
 	d := c.X + 15*c.Y + 3*c.Z
 	if d == 0 {
@@ -24,7 +24,7 @@ func (c XYZ) UV1960() UV {
 	return UV{4 * c.X / d, 6 * c.Y / d}
 }
 
-// UV1976 returns u', v' of the CIE 1976 diagram, u' = u, v' = 1.5 v [CIE15, 8.1]; black gives 0, 0.
+// UV1976 returns u', v' of the CIE 1976 diagram, u' = u, v' = 1.5 v [CIE15], clause 8.1; black gives 0, 0.
 func (c XYZ) UV1976() UV {
 	uv := c.UV1960()
 	return UV{uv.U, 1.5 * uv.V}

@@ -12,9 +12,10 @@ import (
 
 // The limits of CCTDuv.
 const (
-	// MinCCT and MaxCCT bound the colour temperatures that are reported.
-	MinCCT, MaxCCT unit.Kelvin = 1000, 20000
-	// MaxDuv is the distance from the Planckian locus beyond which a light has no colour temperature [CIE15, 9.5].
+	// MinCCT and MaxCCT bound the colour temperatures that are reported. The paper proves the method to 20000 K; the table
+	// is carried on because the blue of the sky is.
+	MinCCT, MaxCCT unit.Kelvin = 1000, 30000
+	// MaxDuv is the distance from the Planckian locus beyond which a light has no colour temperature [CIE15], clause 9.5.
 	MaxDuv = 0.05
 )
 
@@ -26,7 +27,7 @@ func CCTDuv(c XYZ) (cct unit.Kelvin, duv float64, err error) {
 	if !found || cct < MinCCT || cct > MaxCCT || math.Abs(duv) > MaxDuv {
 		xy := c.Chromaticity()
 		return 0, 0, fault.Fault{Text: "the light is too far from white to have a colour temperature",
-			Read: fmt.Sprintf("x %.4f, y %.4f", xy.X, xy.Y), Allowed: "1000 K to 20000 K, Duv -0.05 to 0.05"}
+			Read: fmt.Sprintf("x %.4f, y %.4f", xy.X, xy.Y), Allowed: "1000 K to 30000 K, Duv -0.05 to 0.05"}
 	}
 	return cct, duv, nil
 }
@@ -66,7 +67,7 @@ func ohno2013(p UV) (cct unit.Kelvin, duv float64, found bool) {
 	return unit.Kelvin(t), d, true
 }
 
-// triangular takes the locus as straight between two rows: right near it. Equations 5 to 8 of the paper, and its
+// triangular takes the locus as straight between two rows, right near it: the paper's triangular solution, with its
 // correction of the temperature for the locus's bend over 1 % steps.
 func triangular(p UV, a, b locusPoint) (kelvin, duv float64) {
 	da, db := math.Hypot(p.U-a.u, p.V-a.v), math.Hypot(p.U-b.u, p.V-b.v)
@@ -77,8 +78,8 @@ func triangular(p UV, a, b locusPoint) (kelvin, duv float64) {
 	return kelvin * 0.99991, math.Copysign(math.Sqrt(max(0, da*da-x*x)), p.V-foot)
 }
 
-// parabolic takes the distance to the locus as a parabola over temperature through three rows: right away from it. Equations 9
-// to 12 of the paper.
+// parabolic takes the distance to the locus as a parabola over temperature through three rows, right away from it: the
+// paper's parabolic solution.
 func parabolic(p UV, a, m, b locusPoint) (kelvin, duv float64) {
 	da, dm, db := math.Hypot(p.U-a.u, p.V-a.v), math.Hypot(p.U-m.u, p.V-m.v), math.Hypot(p.U-b.u, p.V-b.v)
 	// Newton's form about the middle row keeps the digits that the paper's explicit coefficients lose.

@@ -1,7 +1,7 @@
 // Package colour turns light into the numbers a crew reads: tristimulus values, chromaticity, correlated colour temperature
 // and Duv, mired from the camera's balance. A published method has a file of its own.
 //
-// It works in the CIE 1931 2° observer over 380 to 780 nm, as package spectrum integrates it. Quality indices, adaptation
+// It works in the CIE 1931 2° observer over 360 to 830 nm, as package spectrum integrates it. Quality indices, adaptation
 // and the camera's own response are not here.
 package colour
 

@@ -60,7 +60,7 @@ func allowed(most float64) string {
 	return "0 or more"
 }
 
-// sampled returns the curve of f at every step nm over the visible range, held outside.
+// sampled returns the curve of f at every step nm from First to Last.
 func sampled(step int, f func(nm float64) float64) Curve {
 	var c Curve
 	for nm := First; nm <= Last; nm += step {
@@ -70,12 +70,18 @@ func sampled(step int, f func(nm float64) float64) Curve {
 	return c
 }
 
+// beyond says whether a wavelength lies where the curve is 0 for want of samples.
+func (c Curve) beyond(nm float64) bool {
+	n := len(c.nm)
+	return n == 0 || c.zeroOutside && (nm < c.nm[0] || nm > c.nm[n-1])
+}
+
 // At returns the value at a wavelength in nm.
 func (c Curve) At(nm float64) float64 {
-	n := len(c.nm)
-	if n == 0 || (c.zeroOutside && (nm < c.nm[0] || nm > c.nm[n-1])) {
+	if c.beyond(nm) {
 		return 0
 	}
+	n := len(c.nm)
 	i := sort.SearchFloat64s(c.nm, nm)
 	switch {
 	case i == n:
@@ -93,6 +99,7 @@ func (c Curve) Mul(d Curve) Curve {
 	nm := slices.Concat(c.nm, d.nm)
 	slices.Sort(nm)
 	nm = slices.Compact(nm)
+	nm = slices.DeleteFunc(nm, func(w float64) bool { return c.beyond(w) || d.beyond(w) })
 	value := make([]float64, len(nm))
 	for i, w := range nm {
 		value[i] = c.At(w) * d.At(w)

@@ -8,11 +8,11 @@ import (
 	"gloam/internal/unit"
 )
 
-// components holds the CIE daylight components S0, S1, S2 [CIE15, table T.2].
+// components holds the CIE daylight components S0, S1, S2, 380 to 780 nm [CIE15].
 var components = readTable("daylight.csv")
 
 // Daylight returns the relative power of a phase of daylight by its correlated colour temperature, 4000 to 25000 K, by the
-// method of CIE illuminants D [CIE15, 3.1.2]. The kelvin is today's: illuminant D65 is Daylight(6504). Outside the range
+// method of CIE illuminants D [CIE15], clause 3.1. The kelvin is today's: illuminant D65 is Daylight(6504). Outside the range
 // the error is a fault of kind Input.
 func Daylight(kelvin unit.Kelvin) (Curve, error) {
 	if !(kelvin >= 4000 && kelvin <= 25000) {
@@ -24,19 +24,15 @@ func Daylight(kelvin unit.Kelvin) (Curve, error) {
 
 // phase returns the D spectrum of a colour temperature (K).
 func phase(kelvin float64) Curve {
-	x, y := daylightLocus(kelvin)
-	// CIE 15, equations 3.5 to 3.7; M1 and M2 are rounded to three decimals by the standard.
-	m := 0.0241 + 0.2562*x - 0.7341*y
-	m1 := math.Round((-1.3515-1.7703*x+5.9114*y)/m*1000) / 1000
-	m2 := math.Round((0.0300-31.4424*x+30.0717*y)/m*1000) / 1000
-	c := Curve{nm: components.nm, value: make([]float64, len(components.nm))}
+	m1, m2 := daylightFactors(kelvin)
+	c := Curve{nm: components.nm, value: make([]float64, len(components.nm)), zeroOutside: true}
 	for i := range c.value {
 		c.value[i] = max(0, (components.columns[0][i]+m1*components.columns[1][i]+m2*components.columns[2][i])/100)
 	}
 	return c
 }
 
-// daylightLocus returns the chromaticity of daylight of a colour temperature (K) [CIE15, equations 3.2 to 3.4].
+// daylightLocus returns the chromaticity of daylight of a colour temperature (K) [CIE15], clause 3.1.
 func daylightLocus(kelvin float64) (x, y float64) {
 	t := 1000 / kelvin
 	if kelvin <= 7000 {
@@ -45,4 +41,14 @@ func daylightLocus(kelvin float64) (x, y float64) {
 		x = 0.237040 + t*(0.24748+t*(1.9018-t*2.0064))
 	}
 	return x, -0.275 + x*(2.870-3*x)
+}
+
+// daylightFactors returns the shares of S1 and S2 beside S0, rounded to three decimals as the standard has it [CIE15],
+// clause 3.1.
+func daylightFactors(kelvin float64) (m1, m2 float64) {
+	x, y := daylightLocus(kelvin)
+	m := 0.0241 + 0.2562*x - 0.7341*y
+	m1 = math.Round((-1.3515-1.7703*x+5.9114*y)/m*1000) / 1000
+	m2 = math.Round((0.0300-31.4424*x+30.0717*y)/m*1000) / 1000
+	return m1, m2
 }

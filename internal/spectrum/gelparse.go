@@ -76,11 +76,12 @@ func ParseGel(text string) (Gel, error) {
 	}
 	if m := miredForm.FindStringSubmatch(s); m != nil {
 		shift := unit.Mired(decimalOf(m[1]))
-		transmittance := typicalTransmittance(shift)
+		name, transmittance := fmt.Sprintf("%+g mired", float64(shift)), typicalTransmittance(shift)
 		if m[2] != "" {
-			transmittance = unit.Fraction(decimalOf(m[2]) / 100)
+			percent := decimalOf(m[2])
+			name, transmittance = fmt.Sprintf("%s %g %%", name, percent), unit.Fraction(percent/100)
 		}
-		g, err := coloured(fmt.Sprintf("%+g mired", float64(shift)), shift, transmittance)
+		g, err := coloured(name, shift, transmittance)
 		if err != nil {
 			f := fault.Of(err, fault.Input)[0]
 			f.Read = text

@@ -5,8 +5,8 @@ package spectrum
 // light in that band, then gives the level R.Dot(Y), and X and Z likewise.
 type Light struct{ X, Y, Z Band }
 
-// LightOf returns the Light of a source's relative power by the CIE 1931 2° observer, integrated over 380 to 780 nm
-// on the curve's own samples where they lie 5 nm apart or less and at 1 nm elsewhere [CIE15, 7.2]. A curve without visible
+// LightOf returns the Light of a source's relative power by the CIE 1931 2° observer, integrated over 360 to 830 nm on
+// the curve's own samples where they lie 5 nm apart or less and at 1 nm elsewhere [CIE15], clause 7.1. A curve without visible
 // light gives the zero Light.
 func LightOf(c Curve) Light {
 	l := tristimulus(c)

@@ -2,7 +2,7 @@ package spectrum
 
 import "math"
 
-// cie1931 holds the CIE 1931 2° colour-matching functions at 1 nm from First to Last [CIE15, table T.4].
+// cie1931 holds the CIE 1931 2° colour-matching functions at 1 nm from First to Last [CIE15].
 var cie1931 = readTable("cie1931.csv")
 
 // observer returns the colour-matching functions x̄, ȳ, z̄ at a wavelength (nm) from First to Last, linear between 1 nm values.

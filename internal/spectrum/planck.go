@@ -7,7 +7,7 @@ import (
 )
 
 // The radiation constants: c1 = 2hc² (W·m²/sr, exact in the SI of 2019), and c2 = 1.4388e-2 m·K as colorimetry fixes it
-// [CIE15, 3.1, note], so that a temperature means the same whatever the year's constants.
+// [CIE15], clause 9.5, so that a temperature means the same whatever the year's constants.
 const (
 	radiationC1 = 1.191042972e-16
 	radiationC2 = 1.4388e-2

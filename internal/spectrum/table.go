@@ -22,8 +22,12 @@ func readTable(name string) table {
 	if err != nil {
 		panic("spectrum: embedded table missing")
 	}
+	return parseTable(string(text))
+}
+
+func parseTable(text string) table {
 	var t table
-	for line := range strings.Lines(string(text)) {
+	for line := range strings.Lines(text) {
 		if line[0] == '#' {
 			continue
 		}

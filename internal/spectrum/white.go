@@ -11,14 +11,15 @@ import (
 // BiColour returns the light of a white source of which only the colour temperature and the distance Duv from the Planckian
 // locus are known, such as a bi-colour lamp at a setting (duv 0 when nothing is known) or a greenish tube. The spectrum is
 // a black body's below 4000 K, daylight's above 5500 K and a mix between, tuned smoothly to the stated colour. Kelvin from
-// 1500 to 25000 and duv from -0.02 to 0.02; beyond, the error is a fault of kind Input.
+// 1000 to 25000 and duv from -0.02 to 0.02; beyond, or where no light has that colour (greener than a flame), the error is a
+// fault of kind Input.
 //
 // Two white engines mixed would fall on the pink side of the locus; a lamp's own driver holds it on the locus as far as it
 // can, so that is what is assumed until the lamp is measured.
 func BiColour(kelvin unit.Kelvin, duv float64) (Light, error) {
-	if !(kelvin >= 1500 && kelvin <= 25000) {
+	if !(kelvin >= 1000 && kelvin <= 25000) {
 		return Light{}, fault.Fault{Text: "no white light of that colour temperature",
-			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1500 K to 25000 K"}
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1000 K to 25000 K"}
 	}
 	if !(math.Abs(duv) <= 0.02) {
 		return Light{}, fault.Fault{Text: "Duv is too far from the Planckian locus to call the light white",
@@ -27,7 +28,7 @@ func BiColour(kelvin unit.Kelvin, duv float64) (Light, error) {
 	base := blend(kelvin, 4000, 5500)
 	want := white(float64(kelvin), duv)
 	for k := range want {
-		want[k] *= 0.5 // any level will do: half leaves the factor most room
+		want[k] *= 0.05 // any level will do: a low one leaves the factor room to rise
 	}
 	factor, err := tuned(base, want)
 	if err != nil {
@@ -79,7 +80,7 @@ func luminance(c Curve) float64 {
 }
 
 // white returns the tristimulus values, with Y 1, of the point at Duv from the Planckian locus at a temperature (K), measured
-// square to the locus in the CIE 1960 diagram, positive on the green side [ANSI C78.377].
+// square to the locus in the CIE 1960 diagram, positive on the green side [ANSIC78377].
 func white(kelvin, duv float64) tristimuli {
 	u, v := planckUV(kelvin)
 	u1, v1 := planckUV(kelvin * 1.001)

@@ -1,0 +1,105 @@
+package spectrum
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gloam/internal/fault"
+	"gloam/internal/unit"
+)
+
+func TestND(t *testing.T) {
+	for b, got := range ND(0.3) {
+		within(t, "stops", -math.Log2(got), 0.997, 0.001)
+		within(t, "ND 1.5", ND(1.5)[b], math.Pow(10, -1.5), 1e-15)
+	}
+}
+
+func TestParseGel(t *testing.T) {
+	for _, c := range []struct {
+		text          string
+		name          string
+		shift         unit.Mired
+		transmittance float64
+	}{
+		{"1/2 CTO", "1/2 CTO", 109, 0.71}, {"half cto", "1/2 CTO", 109, 0.71}, {"½ CTO", "1/2 CTO", 109, 0.71}, {"½CTO", "1/2 CTO", 109, 0.71},
+		{"CTO", "full CTO", 150, 0.60}, {"full CTB", "full CTB", -135, 0.33}, {" quarter  CTO ", "1/4 CTO", 64, 0.80},
+		{"eighth CTB", "1/8 CTB", -18, 0.81}, {"1/8 CTO", "1/8 CTO", 24, 0.88},
+		{"ND 1.5", "ND 1.5", 0, 0.0316228}, {"nd0,6", "ND 0.6", 0, 0.2511886}, {"ND .3", "ND 0.3", 0, 0.5011872}, {"ND 0", "ND 0", 0, 1},
+		{"+109 mired", "+109 mired", 109, 0.71}, {"109 mired", "+109 mired", 109, 0.71}, {"−75 mired", "-75 mired", -75, 0.54},
+		{"+109 mired 65 %", "+109 mired 65 %", 109, 0.65}, {"-20,5 mired 80%", "-20.5 mired 80 %", -20.5, 0.8},
+	} {
+		g, err := ParseGel(c.text)
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		if g.Name != c.name || g.Shift != c.shift {
+			t.Errorf("%q reads as %s, %g mired; want %s, %g mired", c.text, g.Name, g.Shift, c.name, c.shift)
+		}
+		within(t, c.text, float64(g.Transmittance), c.transmittance, 1e-6)
+	}
+}
+
+func TestParseGelRefuses(t *testing.T) {
+	for _, text := range []string{"", "CTX", "1/3 CTO", "blue CTO", "ND", "ND -0.3", "ND 30", "ND 1e9", "mired", "109", "+900 mired",
+		"+109 mired 0 %", "+109 mired 130 %", "+150 mired 99 %", "+109 mired 71", "ND 0.3 CTO", "+109 mired -5 %"} {
+		if g, err := ParseGel(text); fault.Code(err) != 1 {
+			t.Errorf("%q: %+v, %v", text, g.Name, err)
+		} else if fault.Of(err, fault.Call)[0].Read != text {
+			t.Errorf("%q: the fault does not quote it: %v", text, err)
+		}
+	}
+}
+
+// The loss of a shift no trade gel has lies between its neighbours', and grows.
+func TestTypicalTransmittance(t *testing.T) {
+	for _, sign := range []unit.Mired{1, -1} {
+		last := unit.Fraction(0.93)
+		for size := unit.Mired(0); size < 250; size += 5 {
+			now := typicalTransmittance(sign * size)
+			if now >= last || now <= 0 {
+				t.Errorf("%+g mired passes %g, 5 mired less passes %g", sign*size, now, last)
+			}
+			last = now
+		}
+	}
+	for _, c := range corrections {
+		within(t, c.name, float64(typicalTransmittance(c.shift)), float64(c.transmittance), 1e-12)
+	}
+}
+
+func TestMiredShiftIsPassive(t *testing.T) {
+	for shift := unit.Mired(-140); shift <= 200; shift += 20 {
+		c, err := MiredShift(shift, typicalTransmittance(shift))
+		if err != nil {
+			t.Errorf("%+g mired: %v", shift, err)
+			continue
+		}
+		if low, high := slices.Min(c.value), slices.Max(c.value); low < 0 || high > 1 {
+			t.Errorf("%+g mired passes from %g to %g", shift, low, high)
+		}
+	}
+}
+
+func FuzzParseGel(f *testing.F) {
+	for _, s := range []string{"1/2 CTO", "½ ctb", "ND 1.5", "nd .3", "+109 mired", "-20,5 mired 80 %", "−75 mired", "ND 1,,5", "+ mired", ""} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		g, err := ParseGel(text)
+		if err != nil {
+			return
+		}
+		for b, v := range g.Band {
+			if !(v >= 0 && v <= 1) {
+				t.Errorf("%q passes %g in band %d", text, v, b)
+			}
+		}
+		again, err := ParseGel(g.Name)
+		if err != nil || again.Name != g.Name || again.Band != g.Band {
+			t.Errorf("%q is named %q, which reads as %q, %v", text, g.Name, again.Name, err)
+		}
+	})
+}
