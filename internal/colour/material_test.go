@@ -16,7 +16,7 @@ func compared(t *testing.T, got, want XYZ) (mired, duv float64) {
 	if err1 != nil || err2 != nil {
 		t.Fatal(err1, err2)
 	}
-	return math.Abs(float64(Mired(k1) - Mired(k2))), math.Abs(d1 - d2)
+	return math.Abs(float64(k1.Mired() - k2.Mired())), math.Abs(d1 - d2)
 }
 
 // bounceSources are the sources of the tests of coloured reflection, with the greatest error allowed after one reflection off any

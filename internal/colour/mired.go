@@ -6,13 +6,10 @@ import (
 	"gloam/internal/unit"
 )
 
-// Mired returns the reciprocal colour temperature 10⁶/K.
-func Mired(kelvin unit.Kelvin) unit.Mired { return unit.Mired(1e6 / float64(kelvin)) }
-
 // MiredFromBalance returns how far a light stands from the camera's balance, 10⁶/kelvin - 10⁶/balance: positive is seen
 // warm, negative cool.
 func MiredFromBalance(kelvin, balance unit.Kelvin) unit.Mired {
-	return Mired(kelvin) - Mired(balance)
+	return kelvin.Mired() - balance.Mired()
 }
 
 // Thresholds of the words for colour. Common practice, no source.

@@ -13,7 +13,7 @@ func TestMired(t *testing.T) {
 		kelvin unit.Kelvin
 		mired  float64
 	}{{2700, 370}, {3200, 312}, {3600, 278}, {4300, 233}, {5000, 200}, {5600, 179}, {6500, 154}, {7600, 132}, {8000, 125}, {10000, 100}} {
-		within(t, "mired", float64(Mired(c.kelvin)), c.mired, 1)
+		within(t, "mired", float64(c.kelvin.Mired()), c.mired, 1)
 	}
 	// What 100 K are worth in mired.
 	for _, c := range []struct {
@@ -50,11 +50,11 @@ func TestMiredFromBalance(t *testing.T) {
 func TestFollowingTheSky(t *testing.T) {
 	distance := MiredFromBalance(5600, 6500)
 	for _, c := range []struct{ sky, lamp unit.Kelvin }{{7200, 6110}, {6500, 5600}, {6300, 5450}, {6600, 5670}, {7600, 6400}, {6900, 5890}} {
-		within(t, "lamp", float64(Mired(c.sky)+distance), float64(Mired(c.lamp)), 0.3)
+		within(t, "lamp", float64(c.sky.Mired()+distance), float64(c.lamp.Mired()), 0.3)
 	}
 	// A 3200 K source through -137 mired, a 5600 K source through +159 mired.
-	within(t, "blue gel", 1e6/float64(Mired(3200)-137), 5698, 1)
-	within(t, "orange gel", 1e6/float64(Mired(5600)+159), 2962, 1)
+	within(t, "blue gel", 1e6/float64(unit.Kelvin(3200).Mired()-137), 5698, 1)
+	within(t, "orange gel", 1e6/float64(unit.Kelvin(5600).Mired()+159), 2962, 1)
 }
 
 func TestWords(t *testing.T) {
@@ -120,7 +120,7 @@ func TestOfficeWindow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	within(t, "gelled window, mired", float64(Mired(cct)), 270.3, 2)
+	within(t, "gelled window, mired", float64(cct.Mired()), 270.3, 2)
 
 	window, err := spectrum.BiColour(3700, 0)
 	if err != nil {

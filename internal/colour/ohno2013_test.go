@@ -31,7 +31,7 @@ func TestPlanckIsOnItsLocus(t *testing.T) {
 		if err != nil {
 			t.Fatal(m, err)
 		}
-		within(t, "mired", float64(Mired(cct)), m, 0.05)
+		within(t, "mired", float64(cct.Mired()), m, 0.05)
 		within(t, "Duv", duv, 0, 5e-6)
 	}
 }
@@ -55,7 +55,7 @@ func TestBiColourReadsBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(w, err)
 		}
-		within(t, "mired", float64(Mired(cct)), 1e6/w.kelvin, 0.1)
+		within(t, "mired", float64(cct.Mired()), 1e6/w.kelvin, 0.1)
 		within(t, "Duv", duv, w.duv, 2e-5)
 	}
 }

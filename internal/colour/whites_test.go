@@ -181,7 +181,7 @@ func TestIntegrationAgainstOneNanometre(t *testing.T) {
 		if err1 != nil || err2 != nil {
 			t.Fatal(what, err1, err2)
 		}
-		within(t, what+" mired", float64(Mired(k1)), float64(Mired(k2)), 0.5)
+		within(t, what+" mired", float64(k1.Mired()), float64(k2.Mired()), 0.5)
 		within(t, what+" Duv", d1, d2, 5e-4)
 	}
 	for i, name := range names {

@@ -16,7 +16,7 @@ type Band [Bands]float64
 // They were chosen by descent from many starts in steps of 5 nm, with the weight and the ridge of BandMean, for the least
 // error in x, y (per 0.002) and level (per 1 %) against 1 nm integration: 62 reflectances (samples 1 to 14 of CIE 13.3, a
 // 24-patch chart measured twice) under A, D65, F2, F11, LED-B3 and Planck 3200 K and 5600 K, after one reflection and, with
-// half the weight, after two off the same patch. Residual rms errors, as the tests guard them:
+// half the weight, after two off the same patch. Residual rms errors over the first 38, as a test guards them:
 //
 //	                          once: x, y  level    twice: x, y  level
 //	A, Planck, daylight          0.0005   0.1 %         0.0025  1.5 %

@@ -146,6 +146,18 @@ func TestCurveWithoutVisibleLight(t *testing.T) {
 	}
 }
 
+// A spectrum in any unit gives the same light.
+func TestLightOfAnyScale(t *testing.T) {
+	want := LightOf(d65)
+	for _, k := range []float64{1e-280, 1e-9, 1, 1e90} {
+		got := LightOf(d65.Scale(k))
+		for b := range want.Y {
+			within(t, "Y", got.Y[b], want.Y[b], 1e-12)
+			within(t, "Z", got.Z[b], want.Z[b], 1e-12)
+		}
+	}
+}
+
 // A narrow line keeps its whole power in its own band however finely its file is sampled.
 func TestNarrowLine(t *testing.T) {
 	for _, half := range []float64{0.05, 0.5, 2.5} {

@@ -19,9 +19,9 @@ type Curve struct {
 }
 
 // Power returns the curve of a source's relative spectral power, 0 outside its samples. Wavelengths (nm) must ascend and
-// values be finite and not negative; faults of kind Input say what is wrong. It panics when the lengths differ.
+// values be from 0 to 1e100; faults of kind Input say what is wrong. It panics when the lengths differ.
 func Power(nm, values []float64) (Curve, error) {
-	return newCurve(nm, values, math.MaxFloat64, true)
+	return newCurve(nm, values, brightest, true)
 }
 
 // Factor returns the curve of a reflectance or transmittance, held outside its samples. It demands what Power demands,
@@ -34,6 +34,9 @@ func Factor(nm, values []float64) (Curve, error) {
 func Flat(value float64) Curve {
 	return Curve{nm: []float64{First, Last}, value: []float64{value, value}}
 }
+
+// brightest bounds a power, in any unit, so that sums and products of curves stay finite.
+const brightest = 1e100
 
 func newCurve(nm, values []float64, most float64, zeroOutside bool) (Curve, error) {
 	if len(nm) != len(values) {
@@ -57,7 +60,7 @@ func allowed(most float64) string {
 	if most == 1 {
 		return "0 to 1"
 	}
-	return "0 or more"
+	return "0 to 1e100"
 }
 
 // sampled returns the curve of f at every step nm from First to Last.

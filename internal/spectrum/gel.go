@@ -1,16 +1,13 @@
 package spectrum
 
-import (
-	"math"
-
-	"gloam/internal/unit"
-)
+import "gloam/internal/unit"
 
 // ND returns the transmittance of a neutral density, the same in every band: 10^-d.
 func ND(d unit.Density) Band {
+	t := float64(d.Transmittance())
 	var b Band
 	for i := range b {
-		b[i] = math.Pow(10, -float64(d))
+		b[i] = t
 	}
 	return b
 }

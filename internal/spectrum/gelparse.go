@@ -3,7 +3,6 @@ package spectrum
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -40,82 +39,81 @@ var fractions = map[string]string{
 	"eighth": "1/8", "1/8": "1/8", "⅛": "1/8",
 }
 
-const decimal = `([+-]?[0-9]*[.,]?[0-9]+)`
-
-var (
-	correctionForm = regexp.MustCompile(`^([a-z]*|[0-9]/[0-9]|[½¼⅛]) *(cto|ctb)$`)
-	densityForm    = regexp.MustCompile(`^nd *` + decimal + `$`)
-	miredForm      = regexp.MustCompile(`^` + decimal + ` *mired(?: +` + decimal + ` *%)?$`)
-)
-
 // GelForms returns how a gel may be written, for messages.
 func GelForms() string {
 	return "1/2 CTO, full CTB, quarter CTO, ND 0.6, +109 mired, +109 mired 71 %"
 }
 
-// ParseGel reads a gel as a crew writes it, in the forms GelForms lists; letter case does not matter and a decimal comma
-// is read. A mired shift without a transmittance gets one interpolated between the trade gels. The error is a fault of kind
-// Input.
+// ParseGel reads a gel as a crew writes it, in the forms GelForms lists; letter case does not matter. A mired shift without
+// a transmittance gets one interpolated between the trade gels. The error is a fault of kind Input.
 func ParseGel(text string) (Gel, error) {
-	s := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(text, "−", "-")), " "))
-	bad := fault.Fault{Text: "not a gel", Read: text, Allowed: GelForms()}
-	if m := correctionForm.FindStringSubmatch(s); m != nil {
-		strength, known := fractions[m[1]]
-		if !known {
-			return Gel{}, bad
+	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
+	for _, kind := range []string{"cto", "ctb"} {
+		if before, found := strings.CutSuffix(s, kind); found {
+			return tradeGel(text, strings.TrimSpace(before), strings.ToUpper(kind))
 		}
-		return tradeGel(strength + " " + strings.ToUpper(m[2])), nil
 	}
-	if m := densityForm.FindStringSubmatch(s); m != nil {
-		d := decimalOf(m[1])
-		if !(d >= 0 && d <= 10) {
-			bad.Allowed = "a density from 0 to 10"
-			return Gel{}, bad
+	if strings.HasPrefix(s, "nd") {
+		var d unit.Density
+		if err := d.Parse(s); err != nil {
+			return Gel{}, refusal(text, err)
 		}
-		return neutral(unit.Density(d)), nil
+		return neutral(d), nil
 	}
-	if m := miredForm.FindStringSubmatch(s); m != nil {
-		shift := unit.Mired(decimalOf(m[1]))
-		name, transmittance := fmt.Sprintf("%+g mired", float64(shift)), typicalTransmittance(shift)
-		if m[2] != "" {
-			percent := decimalOf(m[2])
-			name, transmittance = fmt.Sprintf("%s %g %%", name, percent), unit.Fraction(percent/100)
-		}
-		g, err := coloured(name, shift, transmittance)
-		if err != nil {
-			f := fault.Of(err, fault.Input)[0]
-			f.Read = text
-			return Gel{}, f
-		}
-		return g, nil
+	if shift, transmittance, found := strings.Cut(s, "mired"); found {
+		return shiftGel(text, shift, strings.TrimSpace(transmittance))
 	}
-	return Gel{}, bad
+	return Gel{}, fault.Fault{Text: "not a gel", Read: text, Allowed: GelForms()}
 }
 
-func decimalOf(text string) float64 {
-	v, err := strconv.ParseFloat(strings.ReplaceAll(text, ",", "."), 64)
-	if err != nil {
-		return math.NaN()
-	}
-	return v
+// refusal returns a fault that quotes the text of a gel and says what is wrong with a part of it.
+func refusal(text string, err error) error {
+	f := fault.Of(err, fault.Input)[0]
+	f.Read = text
+	return f
 }
 
-func tradeGel(name string) Gel {
+func tradeGel(text, strength, kind string) (Gel, error) {
+	name := fractions[strength] + " " + kind
 	for _, c := range corrections {
 		if c.name == name {
-			g, err := coloured(c.name, c.shift, c.transmittance)
-			if err != nil {
-				panic("spectrum: no curve for a trade gel")
-			}
-			return g
+			return coloured(c.name, c.shift, c.transmittance)
 		}
 	}
-	panic("spectrum: trade gel missing from its table")
+	return Gel{}, fault.Fault{Text: "not a strength of a gel", Read: text, Allowed: "full, 1/2, 1/4 or 1/8"}
+}
+
+func shiftGel(text, shift, transmittance string) (Gel, error) {
+	var m unit.Mired
+	if err := m.Parse(shift); err != nil {
+		return Gel{}, refusal(text, err)
+	}
+	name, share := fmt.Sprintf("%+g mired", float64(m)), typicalTransmittance(m)
+	if transmittance != "" {
+		if err := share.Parse(transmittance); err != nil {
+			return Gel{}, refusal(text, err)
+		}
+		name = fmt.Sprintf("%s %g %%", name, float64(share)*100)
+	}
+	g, err := coloured(name, m, share)
+	if err != nil {
+		return Gel{}, refusal(text, err)
+	}
+	return g, nil
 }
 
 func neutral(d unit.Density) Gel {
-	t := math.Pow(10, -float64(d))
-	return Gel{Name: fmt.Sprintf("ND %g", float64(d)), Curve: Flat(t), Band: ND(d), Transmittance: unit.Fraction(t)}
+	t := d.Transmittance()
+	return Gel{Name: densityName(d), Curve: Flat(float64(t)), Band: ND(d), Transmittance: t}
+}
+
+// densityName returns every digit of a density, with a point, without which it would be read as tenths.
+func densityName(d unit.Density) string {
+	digits := strconv.FormatFloat(float64(d), 'f', -1, 64)
+	if !strings.Contains(digits, ".") {
+		digits += ".0"
+	}
+	return "ND " + digits
 }
 
 func coloured(name string, shift unit.Mired, transmittance unit.Fraction) (Gel, error) {

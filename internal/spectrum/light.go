@@ -14,11 +14,14 @@ func LightOf(c Curve) Light {
 	for _, y := range l.Y {
 		sum += y
 	}
-	if sum == 0 {
+	if sum < darkest {
 		return Light{}
 	}
 	return Light{l.X.Scale(1 / sum), l.Y.Scale(1 / sum), l.Z.Scale(1 / sum)}
 }
+
+// darkest is the least sum that can be normalised: below it the reciprocal leaves the range of numbers.
+const darkest = 1e-300
 
 // tristimulus returns the sums of power times colour-matching function times nm in each band.
 func tristimulus(c Curve) Light {
@@ -33,8 +36,8 @@ func tristimulus(c Curve) Light {
 	return l
 }
 
-// Through returns the light after a filter or a reflection. The sum of its Y is the luminous transmittance or reflectance
-// of the filter under this light.
+// Through returns the light after a filter or a reflection, not normalised again: the sum of its Y is the luminous
+// transmittance or reflectance under this light.
 func (l Light) Through(b Band) Light {
 	return Light{l.X.Mul(b), l.Y.Mul(b), l.Z.Mul(b)}
 }

@@ -125,7 +125,7 @@ func TestCurveRefuses(t *testing.T) {
 		nm, values []float64
 	}{
 		{"nothing", nil, nil}, {"not ascending", []float64{500, 500}, []float64{1, 1}}, {"no wavelength", []float64{nan}, []float64{1}},
-		{"negative", []float64{500}, []float64{-1}}, {"no number", []float64{500}, []float64{nan}}, {"endless", []float64{500}, []float64{math.Inf(1)}},
+		{"negative", []float64{500}, []float64{-1}}, {"no number", []float64{500}, []float64{nan}}, {"too much", []float64{500}, []float64{1e101}}, {"endless", []float64{500}, []float64{math.Inf(1)}},
 	} {
 		if _, err := Power(c.nm, c.values); fault.Code(err) != 1 {
 			t.Errorf("power, %s: %v", c.name, err)
