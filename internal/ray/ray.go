@@ -4,6 +4,9 @@
 // a function of the ray and the triangles alone: the hit with the smallest T, and of equal ones that of the lowest triangle
 // number, whatever the hierarchy, the machine or the number of workers. Intersection is watertight [WOOP2013]: where
 // triangles share an edge or a corner, no ray passes between them.
+//
+// A Tree has eight children a node and up to eight triangles a leaf. Two kernels walk it, one in AVX2 assembly and one in
+// plain Go, with the same float32 operations in the same order and none of them fused, so that every digit is the same.
 package ray
 
 import "math"
@@ -22,25 +25,12 @@ type Hit struct {
 	Triangle int32
 }
 
-// Scratch is the working memory of one worker; it must not be shared between goroutines that trace at once. The zero
-// Scratch is ready.
-type Scratch struct {
-	stack [128]entry
-}
-
-type entry struct {
-	node int32
-	near float32
-}
-
-// finite reports whether x is neither NaN nor infinite.
-func finite(x float32) bool { return x-x == 0 }
-
 // usable reports whether the ray can hit anything at all.
 func (r *Ray) usable() bool {
 	o, d := &r.Origin, &r.Direction
-	return finite(o[0]) && finite(o[1]) && finite(o[2]) && finite(d[0]) && finite(d[1]) && finite(d[2]) &&
-		(d[0] != 0 || d[1] != 0 || d[2] != 0) && finite(r.Near) && r.Near <= r.Far
+	// A sum of products with 0 is 0 unless one of them is NaN or infinite.
+	zero := o[0]*0 + o[1]*0 + o[2]*0 + d[0]*0 + d[1]*0 + d[2]*0 + r.Near*0
+	return zero == 0 && (d[0] != 0 || d[1] != 0 || d[2] != 0) && r.Near <= r.Far && r.Far >= 0
 }
 
 func abs(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }

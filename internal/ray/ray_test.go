@@ -21,11 +21,20 @@ func brute(positions []float32, triangles []int32, r *Ray) (Hit, bool) {
 	if !r.usable() {
 		return best, false
 	}
-	w := shearOf(r)
+	var q query
+	q.set(r, 0)
 	for i := 0; i < len(triangles); i += 3 {
-		at := func(k int) [3]float32 { return [3]float32(positions[3*triangles[i+k] : 3*triangles[i+k]+3]) }
-		if t, u, v, ok := w.hit(at(0), at(1), at(2), max(r.Near, 0), best.T); ok && (!found || t < best.T) {
-			best, found = Hit{t, u, v, int32(i / 3)}, true
+		var b block
+		for k := range 3 {
+			for c := range 3 {
+				b.positions[k][c] = positions[3*triangles[i+c]+int32(k)]
+			}
+		}
+		var s sheared
+		q.shears(&b, &s)
+		if h, ok := s.meets(0|1<<3|2<<6, &q, best.T); ok && (!found || h.T < best.T) {
+			h.Triangle = int32(i / 3)
+			best, found = h, true
 		}
 	}
 	return best, found
@@ -45,10 +54,17 @@ func TestNearestIsTheBruteForceHit(t *testing.T) {
 	tree := Build(positions, triangles)
 	rnd := rand.New(rand.NewSource(1))
 	var s Scratch
-	for i := range 20000 {
+	for i := range 200000 {
 		r := randomRay(rnd, 5)
 		var h Hit
 		found := tree.Nearest(&r, &h, &s)
+		var ph Hit
+		if pf := tree.Plain().Nearest(&r, &ph, &s); pf != found || h != ph || found != tree.Plain().Occluded(&r, &s) {
+			t.Fatalf("ray %d %v: got %v %v, plain %v %v", i, r, h, found, ph, pf)
+		}
+		if i%10 != 0 {
+			continue
+		}
 		want, wantFound := brute(positions, triangles, &r)
 		if found != wantFound || found && h != want || tree.Occluded(&r, &s) != wantFound {
 			t.Fatalf("ray %d %v: got %v %v, brute force %v %v", i, r, h, found, want, wantFound)
