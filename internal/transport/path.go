@@ -41,6 +41,7 @@ type path struct {
 	scale     float64       // beta's size at the start
 	pdf       float64       // density with which the direction was picked
 	certain   bool          // the direction was not picked among others: nothing else could have found this light
+	seen      bool          // by a spot, itself or in mirrors: the path has not scattered
 	turns     int
 	opening   int    // the last passed, -1 for none
 	cloths    uint64 // bits of those met
@@ -53,7 +54,7 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
 	p := path{origin: r.Position, opening: -1, beta: flat(1)}
 	if r.Kind == scene.Spot {
-		p.direction, p.certain, p.scale = r.Normal, true, 1
+		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
 		v := receptorVertex(r)
 		t.gatherEverywhere(&p, nil, 1)
@@ -77,7 +78,7 @@ func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	for b := range f {
 		p.beta[b] *= f[b] / pdf
 	}
-	p.origin, p.pdf, p.certain = v.place, pdf, false
+	p.origin, p.pdf, p.certain, p.seen = v.place, pdf, false, false
 	return true
 }
 
@@ -139,7 +140,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 
 	place := p.origin.AddMul(h.distance, p.direction)
 	v, matt := surfaceAt(o, place, p.direction, h)
-	if matt && p.turns == 0 && p.certain {
+	if matt && p.seen {
 		t.gatherEverywhere(p, v.reflect, 1/math.Pi)
 	}
 	var matts float64
