@@ -10,6 +10,7 @@ import (
 	"gloam/internal/photometry"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
+	"gloam/internal/unit"
 )
 
 // Scenes with an answer on paper. Each builder puts one thing into a scene; names are those of the source's own words.
@@ -101,22 +102,48 @@ func (k known) run(t *testing.T) {
 		if k.most == 0 {
 			k.most = 1 << 18
 		}
-		layers, err := Trace(context.Background(), k.scene, Request{
-			Seed: 1, Goal: unitStop(k.sure), MostPaths: k.most, Weights: evenly(k.scene),
-		})
-		if err != nil {
-			t.Fatal(err)
+		if len(k.want) != len(k.ask) {
+			t.Fatal("an answer is wanted for each receiver")
 		}
+		layers := traced(t, k.scene, 1, k.sure, k.most)
 		for i, want := range k.want {
 			got, stderr := layers.Points[i].Level(evenly(k.scene))
 			if sure := float64(StopError(got, stderr)); sure > k.sure {
 				t.Errorf("%s: standard error %.4f stop after %d paths, wanted %.4f", k.ask[i].Name, sure, layers.Points[i].Paths, k.sure)
 			}
-			if math.Abs(got-want) > k.within*want+4*stderr {
-				t.Errorf("%s: %.6g ± %.2g, want %.6g (%.2g of it away)", k.ask[i].Name, got, stderr, want, (got-want)/want)
-			}
+			compare(t, k.ask[i].Name, got, stderr, want, k.within)
 		}
 	})
+}
+
+// compare asks that got is want within a relative tolerance plus four standard errors; nothing is less than 1e-8.
+func compare(t *testing.T, name string, got, stderr, want, within float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= within*math.Abs(want)+4*stderr+1e-8) {
+		t.Errorf("%s: %.6g ± %.2g, want %.6g (%.2g of it away)", name, got, stderr, want, (got-want)/want)
+	}
+}
+
+// traced returns the layers of a scene, its emitters' light spread evenly over the bands.
+func traced(t *testing.T, s *scene.Scene, seed uint32, sure float64, most int) *Layers {
+	t.Helper()
+	layers, err := Trace(context.Background(), s, Request{Seed: seed, Goal: unit.Stop(sure), MostPaths: most, Weights: evenly(s)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return layers
+}
+
+// meanLevel returns the mean of the receivers' levels under weights and its standard error; receivers are independent.
+func meanLevel(s *scene.Scene, l *Layers, weights []float64) (mean, stderr float64) {
+	var sum, square float64
+	for i := range l.Points {
+		x, e := l.Points[i].Level(evenly(s))
+		mean += weights[i] * x
+		sum += weights[i]
+		square += weights[i] * weights[i] * e * e
+	}
+	return mean / sum, math.Sqrt(square) / sum
 }
 
 // evenly spreads every emitter's light evenly over the bands.
