@@ -1,0 +1,3 @@
+package document
+
+var formFaults = []struct{ name, text, want string }{}

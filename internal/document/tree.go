@@ -1,0 +1,252 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/token"
+
+	"gloam/internal/fault"
+)
+
+type kind int
+
+const (
+	null kind = iota
+	scalar
+	mapping
+	list
+	alias
+)
+
+// node is one value of the text.
+type node struct {
+	kind    kind
+	text    string // scalar: its text, without quotes
+	style   byte   // scalar: the quote, or | or > before its lines; 0 for plain
+	span    span   // of a scalar with lines: the header; of a null not written: where it would stand
+	lines   span   // of a scalar with lines
+	entries []entry
+	flow    bool  // in braces or brackets
+	after   int   // flow: the comma behind the last entry, -1 for none
+	target  *node // alias
+	size    int   // values, with aliases unfolded
+	weight  int   // bytes of text, with aliases unfolded
+	depth   int
+}
+
+// entry is one value of a mapping or list with what stands before it.
+type entry struct {
+	name  string
+	lead  int // where the name or dash begins; in a list in brackets, the value
+	sign  int // where the colon or dash ends; 0 where there is none
+	comma int // in braces or brackets, the comma before it, -1 for none
+	value *node
+	from  Path // the fragment that brought it over the document; "" as its parent
+}
+
+// real returns the node an alias stands for.
+func (n *node) real() *node {
+	for n.kind == alias {
+		n = n.target
+	}
+	return n
+}
+
+// end returns where the last byte of the value ends. Blank lines after a scalar's lines belong to it only by its `+`.
+func (n *node) end(text string) int {
+	switch {
+	case n.lines.end > n.lines.start && strings.Contains(text[n.span.start:n.span.end], "+"):
+		return n.lines.end
+	case n.lines.end > n.lines.start:
+		return n.lines.start + len(strings.TrimRight(text[n.lines.start:n.lines.end], "\n "))
+	}
+	return n.span.end
+}
+
+// place returns where a fault on the value of e is told: at a single value's text, else at the name.
+func (e entry) place() int {
+	if n := e.value.real(); n.kind == scalar || n.kind == null && n.span.end > n.span.start {
+		return n.span.start
+	}
+	return e.lead
+}
+
+// builder turns the library's tree into ours.
+type builder struct {
+	source  *Source
+	at      map[*token.Token]span
+	anchors map[string]*node
+	faults  fault.List
+}
+
+// node builds the value n; one that is not written stands at offset.
+func (b *builder) node(n ast.Node, offset int) *node {
+	made := &node{}
+	b.fill(made, n, offset)
+	b.measure(made)
+	return made
+}
+
+func (b *builder) fill(to *node, n ast.Node, offset int) {
+	switch n := n.(type) {
+	case *ast.MappingNode:
+		b.mapping(to, n)
+	case *ast.SequenceNode:
+		b.list(to, n)
+	case *ast.AnchorNode:
+		name := n.Name.GetToken()
+		b.anchors[name.Value] = to // open until its size is known
+		b.fill(to, n.Value, b.at[name].end)
+	case *ast.AliasNode:
+		b.alias(to, n)
+	case *ast.NullNode:
+		to.span = span{offset, offset}
+		if n.Token.Type != token.ImplicitNullType {
+			to.span = b.where(n.Token)
+		}
+	case *ast.LiteralNode:
+		to.kind, to.style, to.span = scalar, n.Start.Value[0], b.where(n.Start)
+		to.text = n.Value.Value
+		to.lines = b.at[n.Value.Token]
+	case ast.ScalarNode:
+		t := n.GetToken()
+		to.kind, to.text, to.span = scalar, t.Value, b.where(t)
+		if t.Type == token.SingleQuoteType || t.Type == token.DoubleQuoteType {
+			to.style = b.source.text[to.span.start]
+		}
+		if to.style == 0 && (strings.Contains(to.text, ": ") || strings.HasSuffix(to.text, ":")) { // in braces the library lets it pass
+			b.tell(to.span.start, fault.Fault{Text: "a second colon in one value", Read: to.text, Hint: "is a comma missing? Else put the value in quotes"})
+		}
+	default:
+		panic("document: the syntax library has a new kind of node")
+	}
+}
+
+// where returns the span of a token that must have been located.
+func (b *builder) where(t *token.Token) span {
+	where, ok := b.at[t]
+	if !ok {
+		panic("document: the syntax library made up a value")
+	}
+	return where
+}
+
+func (b *builder) mapping(to *node, n *ast.MappingNode) {
+	to.kind, to.flow, to.after = mapping, n.IsFlowStyle, -1
+	for _, v := range n.Values {
+		key := v.Key.GetToken()
+		at := b.where(key)
+		switch v.Key.(type) {
+		case *ast.AnchorNode, *ast.AliasNode:
+			b.tell(at.start, fault.Fault{Text: "a name cannot begin with & or *", Hint: "put it in quotes"})
+			continue
+		}
+		e := entry{name: key.Value, lead: at.start, comma: b.comma(v.CollectEntry)}
+		if v.Start == key {
+			b.tell(at.start, fault.Fault{Text: "a name without a value", Read: key.Value, Hint: "inside { } a comma ends a value; is it a decimal comma? Put the value in quotes"})
+		} else {
+			e.sign = b.where(v.Start).end
+		}
+		e.value = b.node(v.Value, max(e.sign, at.end))
+		to.entries = append(to.entries, e)
+	}
+	if n.IsFlowStyle {
+		b.close(to, n.Start, n.End)
+	} else if len(to.entries) > 0 {
+		to.span = span{to.entries[0].lead, to.entries[len(to.entries)-1].value.end(b.source.text)}
+	}
+}
+
+func (b *builder) list(to *node, n *ast.SequenceNode) {
+	to.kind, to.flow, to.after = list, n.IsFlowStyle, -1
+	for i, v := range n.Values {
+		var e entry
+		if n.IsFlowStyle {
+			e.comma = b.comma(n.Entries[i].Start)
+			e.value = b.node(v, 0)
+			e.lead = e.value.span.start
+		} else {
+			dash := b.where(n.Entries[i].Start)
+			e = entry{lead: dash.start, sign: dash.end, comma: -1, value: b.node(v, dash.end)}
+		}
+		to.entries = append(to.entries, e)
+	}
+	if n.IsFlowStyle {
+		b.close(to, n.Start, n.End)
+	} else {
+		to.span = span{to.entries[0].lead, to.entries[len(to.entries)-1].value.end(b.source.text)}
+	}
+}
+
+// close sets the span of a value in braces or brackets and finds the comma before the last of them.
+func (b *builder) close(to *node, first, last *token.Token) {
+	to.span = span{b.where(first).start, b.where(last).end}
+	before := last.Prev
+	for before.Type == token.CommentType {
+		before = before.Prev
+	}
+	to.after = b.comma(before)
+}
+
+// comma returns where a comma stands, -1 when t is none.
+func (b *builder) comma(t *token.Token) int {
+	if t == nil || t.Type != token.CollectEntryType {
+		return -1
+	}
+	return b.where(t).start
+}
+
+func (b *builder) alias(to *node, n *ast.AliasNode) {
+	name := n.Value.GetToken()
+	to.span = span{b.where(n.Start).start, b.where(name).end}
+	target, ok := b.anchors[name.Value]
+	switch {
+	case !ok:
+		names := make([]string, 0, len(b.anchors))
+		for a := range b.anchors {
+			names = append(names, a)
+		}
+		slices.Sort(names)
+		b.tell(to.span.start, fault.Fault{Text: "no anchor of that name before it", Read: "*" + name.Value, Hint: fault.Meant(name.Value, names)})
+	case target.size == 0:
+		b.tell(to.span.start, fault.Fault{Text: "the alias stands inside its own anchor, without end", Read: "*" + name.Value})
+	default:
+		to.kind, to.target = alias, target
+	}
+}
+
+// measure sets the size of a node whose parts are measured, and tells the first that is too big.
+func (b *builder) measure(n *node) {
+	n.size, n.weight, n.depth = 1, len(n.text), 1
+	parts := n.entries
+	if n.kind == alias {
+		n.size, n.depth, parts = 0, 0, []entry{{value: n.target}}
+	}
+	for _, e := range parts {
+		n.size += e.value.size
+		n.weight += e.value.weight
+		n.depth = max(n.depth, 1+e.value.depth)
+	}
+	var excess string
+	switch {
+	case n.size > maxValues:
+		excess = fmt.Sprintf("%s when the aliases are unfolded", tooMany)
+	case n.weight > maxBytes:
+		excess = "more than 4 MiB when the aliases are unfolded"
+	case n.depth > maxDepth:
+		excess = tooDeep
+	default:
+		return
+	}
+	b.tell(n.span.start, fault.Fault{Text: excess})
+	*n = node{span: n.span, size: 1, depth: 1} // told once: not again for what holds it
+}
+
+func (b *builder) tell(offset int, f fault.Fault) {
+	if len(b.faults) < maxFaults {
+		b.faults = append(b.faults, b.source.one(offset, f)...)
+	}
+}
