@@ -107,13 +107,21 @@ func (w *Where) parseAway(distance, rest string) error {
 			return fmt.Errorf("the bearing %w", err)
 		}
 		read.Name = parseName(name)
-	} else if name, toward, found := strings.Cut(rest, " toward "); found {
+	} else if name, toward, found := cutToward(rest); found {
 		read.Name, read.Toward = parseName(name), parseName(toward)
 	} else {
 		return errors.New("does not say which way: bearing 215, or toward a thing")
 	}
 	*w = read
 	return nil
+}
+
+// cutToward cuts text around the word toward, or towards.
+func cutToward(text string) (before, after string, found bool) {
+	if before, after, found = strings.Cut(text, " toward "); found {
+		return before, after, true
+	}
+	return strings.Cut(text, " towards ")
 }
 
 // Forms says how a place is written.
@@ -194,12 +202,13 @@ func (Toward) Forms() string {
 
 // numeric reports whether text is made of numbers and units alone, so that it is meant as figures and not as a name.
 func numeric(text string) bool {
-	if !strings.ContainsAny(text, "0123456789") {
+	text = strings.ToLower(text)
+	if !strings.ContainsAny(text, "0123456789") && text != "nan" && text != "inf" {
 		return false
 	}
 	for token := range strings.FieldsSeq(text) {
-		word := strings.ToLower(strings.Trim(token, `0123456789+-−.,;/'"′″½⅓⅔¼¾`))
-		switch word {
+		switch word := strings.Trim(token, `0123456789+-−.,;/'"′″½⅓⅔¼¾`); word {
+		case "nan", "inf":
 		case "", "m", "cm", "mm", "km", "metre", "metres", "meter", "meters", "ft", "foot", "feet", "in", "inch", "inches",
 			"deg", "degree", "degrees", "°", "up", "down":
 		default:
@@ -233,3 +242,62 @@ func (e *Extent) Parse(text string) error {
 
 // Forms says how a size is written.
 func (Extent) Forms() string { return "a size: 1.2 x 2.4 m, 1.8 x 0.7 x 0.9 m, 8 x 4 ft" }
+
+// names returns the names a place is measured from.
+func (w *Where) names() []Name {
+	var all []Name
+	for _, n := range []Name{w.Name, w.Toward} {
+		if n != (Name{}) {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
+// names returns the name that a direction leads to, if it has one; t may be nil.
+func (t *Toward) names() []Name {
+	if t == nil || t.Name == (Name{}) {
+		return nil
+	}
+	return []Name{t.Name}
+}
+
+// String returns the place in coordinates.
+func (p *Place) String() string {
+	if p.Z == nil {
+		return unit.Point2{X: p.X, Y: p.Y}.String()
+	}
+	return unit.Point3{X: p.X, Y: p.Y, Z: *p.Z}.String()
+}
+
+// String returns the place as it may be written.
+func (w Where) String() string {
+	switch {
+	case w.Place != nil:
+		return w.Place.String()
+	case w.Distance == 0:
+		return w.Name.String()
+	case w.Toward != (Name{}):
+		return fmt.Sprintf("%v from %v toward %v", w.Distance, w.Name, w.Toward)
+	}
+	return fmt.Sprintf("%v from %v bearing %v", w.Distance, w.Name, w.Bearing)
+}
+
+// String returns the direction as it may be written.
+func (t Toward) String() string {
+	switch {
+	case t.Place != nil:
+		return t.Place.String()
+	case t.Bearing == nil:
+		return t.Name.String()
+	case t.Below == 90:
+		return "down"
+	case t.Below == -90:
+		return "up"
+	case t.Below > 0:
+		return fmt.Sprintf("%v %v down", t.Bearing, t.Below)
+	case t.Below < 0:
+		return fmt.Sprintf("%v %v up", t.Bearing, -t.Below)
+	}
+	return t.Bearing.String()
+}

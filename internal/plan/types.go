@@ -68,7 +68,7 @@ type Opening struct {
 	Wall  string      `yaml:"wall" required:"true" doc:"north, east … by compass; left, right, near, far by plan; ceiling"`
 	Size  unit.Size2  `yaml:"size" required:"true" doc:"width and height"`
 	At    *unit.Metre `yaml:"at" doc:"left edge from the wall's left corner seen from inside; centred if not given"`
-	Sill  *unit.Metre `yaml:"sill" default:"0.9 m" doc:"height above the floor; for the ceiling: near edge from the near wall"`
+	Sill  *unit.Metre `yaml:"sill" doc:"height above the floor, 0.9 m if not given; for the ceiling: near edge from the near wall, centred if not given"`
 	Glass string      `yaml:"glass" words:"none|single|double" default:"single" doc:"clear panes"`
 	Gel   string      `yaml:"gel" doc:"gel on the panes: ND 0.9, 1/2 CTO"`
 }
@@ -224,7 +224,12 @@ type Target struct {
 	Walk      string     `yaml:"walk" doc:"walk whose swing is limited"`
 	Swing     *unit.Stop `yaml:"swing" doc:"most from the darkest to the brightest place"`
 	Tolerance *unit.Stop `yaml:"tolerance" default:"1/3" doc:"either way"`
+
+	item int // in the list as written
 }
+
+// Path returns where the target stands in the plan, whatever else a set-up leaves out of the list.
+func (t *Target) Path() document.Path { return document.Path("targets").Item(t.item) }
 
 // Tone asks where a surface falls in the light at a point. A scalar is both: snow in maker.front.
 type Tone struct {
