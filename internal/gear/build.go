@@ -11,12 +11,13 @@ import (
 // build makes a lamp of its text, own as written and t with all it takes from others, or returns nil when it has faults.
 func (r *reader) build(name string, own, t *lampText) *Lamp {
 	path := lampPath(name)
+	if r.broken(path, own) {
+		return nil
+	}
 	l := &Lamp{
 		Name: name, Title: t.Title, Source: t.Source, Quality: Guess, IP: t.IP, text: *t, at: r.places.At(path),
-		Mass: t.Mass.mass(), Power: t.Power.power(), Fan: t.Fan.fan(),
-		output: outputCurve(t.Output), dim: dimCurve(t.Dim), duv: optional(t.Duv, 0),
+		Mass: t.Mass.mass(), Power: t.Power.power(), Fan: t.Fan.fan(), duv: optional(t.Duv, 0),
 	}
-	l.dim.sort()
 	if l.Title == "" {
 		l.Title = name
 	}
@@ -26,16 +27,12 @@ func (r *reader) build(name string, own, t *lampText) *Lamp {
 	if l.IP == "none" {
 		l.IP = ""
 	}
+	if r.clean(path, "dim") {
+		l.dim = dimCurve(t.Dim)
+		l.dim.sort()
+	}
 	r.colour(path, t, l)
-	if opening, ok := r.opening(path, t); ok && t.forms() > 0 {
-		l.Opening = opening
-		if light := r.light(path, own, t, opening); light != nil {
-			l.light = *light
-		}
-	}
-	if t.forms() == 0 {
-		r.tell(path, fault.Fault{Text: "its light is missing", Allowed: "one of beams, matt, photometry, like"})
-	}
+	r.shine(path, own, t, l)
 	if !r.clean(path) {
 		return nil
 	}
@@ -44,12 +41,16 @@ func (r *reader) build(name string, own, t *lampText) *Lamp {
 
 // colour sets the reference and makes the output relative to it.
 func (r *reader) colour(path document.Path, t *lampText, l *Lamp) {
+	if !r.clean(path, "reference", "output", "duv") {
+		return
+	}
 	if t.Reference == nil {
 		r.tell(path.Join("reference"), fault.Fault{Text: "is missing", Allowed: unit.Kelvin(0).Forms(),
 			Hint: "colour temperature at which the light is stated"})
 		return
 	}
 	l.Reference = *t.Reference
+	l.output = outputCurve(t.Output)
 	if len(l.output) == 0 {
 		l.output = curve{{float64(l.Reference.Mired()), 1}}
 	}
@@ -68,13 +69,34 @@ func (r *reader) colour(path document.Path, t *lampText, l *Lamp) {
 	}
 }
 
-// opening returns the opening a lamp states, or the one its photometric file does.
-func (r *reader) opening(path document.Path, t *lampText) (Opening, bool) {
-	if t.Opening != nil {
-		if t.Opening.Shape == Tube && t.Matt == nil && t.forms() > 0 {
-			r.tell(path.Join("opening"), fault.Fault{Text: "a tube is matt: state its light as matt"})
-			return Opening{}, false
+// shine sets the opening and the light.
+func (r *reader) shine(path document.Path, own, t *lampText, l *Lamp) {
+	lit := r.clean(path, "beams", "matt", "photometry", "engine") && t.forms() < 2
+	if lit && t.forms() == 0 {
+		r.tell(path, fault.Fault{Text: "its light is missing", Allowed: "one of beams, matt, photometry, like"})
+		lit = false
+	}
+	if !r.clean(path, "opening", "photometry") {
+		return
+	}
+	var ok bool
+	l.Opening, ok = opening(t)
+	switch {
+	case !ok:
+		r.tell(path.Join("opening"), fault.Fault{Text: "is missing", Allowed: Opening{}.Forms()})
+	case !lit:
+	case l.Opening.Shape == Tube && t.Matt == nil:
+		r.tell(path.Join("opening"), fault.Fault{Text: "a tube is matt: its light is stated as matt"})
+	default:
+		if made := r.light(path, own, t, l.Opening); made != nil {
+			l.light = *made
 		}
+	}
+}
+
+// opening returns the opening a lamp states, or the one its photometric file does.
+func opening(t *lampText) (Opening, bool) {
+	if t.Opening != nil {
 		return *t.Opening, true
 	}
 	if t.file != nil {
@@ -85,39 +107,7 @@ func (r *reader) opening(path document.Path, t *lampText) (Opening, bool) {
 			return Opening{Shape: Rectangle, Width: o.Length, Height: o.Width}, true
 		}
 	}
-	r.tell(path.Join("opening"), fault.Fault{Text: "is missing", Allowed: Opening{}.Forms()})
 	return Opening{}, false
-}
-
-// outputCurve returns the table of output against mired, unsorted; its names have been checked.
-func outputCurve(table document.Named[unit.Fraction]) curve {
-	var c curve
-	for _, e := range table {
-		var k unit.Kelvin
-		_ = k.Parse(e.Name)
-		c = append(c, point{float64(k.Mired()), float64(e.Value)})
-	}
-	return c
-}
-
-// dimCurve returns the table of light against the control, unsorted, with 0 % at 0 % and 100 % at 100 % where these are not
-// written; its names have been checked. Without a table light is in proportion.
-func dimCurve(table document.Named[unit.Fraction]) curve {
-	var c curve
-	var bottom, top bool
-	for _, e := range table {
-		var dim unit.Fraction
-		_ = dim.Parse(e.Name)
-		c = append(c, point{float64(dim), float64(e.Value)})
-		bottom, top = bottom || dim == 0, top || dim == 1
-	}
-	if !bottom {
-		c = append(c, point{0, 0})
-	}
-	if !top {
-		c = append(c, point{1, 1})
-	}
-	return c
 }
 
 func (m *massText) mass() *Mass {

@@ -1,9 +1,11 @@
 package gear
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 
 	"gloam/internal/document"
 	"gloam/internal/fault"
@@ -25,13 +27,17 @@ var protection = regexp.MustCompile(`^IP[0-6X][0-9X]$`)
 
 // checkWritten checks what a lamp writes, apart from what it takes from others.
 func (r *reader) checkWritten(path document.Path, t *lampText) {
+	if r.broken(path, t) {
+		return
+	}
 	if t.forms() > 1 {
 		r.tell(path, fault.Fault{Text: "the light is written in more than one way", Allowed: "one of beams, matt, photometry"})
 	}
+	r.few(path.Join("beams"), len(t.Beams))
 	for i := range t.Beams {
-		r.checkBeam(path.Join("beams").Item(i), &t.Beams[i])
+		r.checkBeam(r.item(path.Join("beams"), i), &t.Beams[i])
 	}
-	if m := t.Matt; m != nil && r.clean(path.Join("matt")) {
+	if m := t.Matt; m != nil {
 		r.checkSource(path.Join("matt"), m.Peak, m.Levels)
 	}
 	if t.Photometry != "" {
@@ -51,9 +57,28 @@ func (r *reader) checkWritten(path document.Path, t *lampText) {
 	}
 }
 
-// checkSource checks that an intensity is stated in one of two ways, and reports whether it is.
-func (r *reader) checkSource(path document.Path, peak *unit.Candela, levels []unit.LuxAt) bool {
+// item returns the path of item i of a list, or the list's own where a single value stands for it.
+func (r *reader) item(list document.Path, i int) document.Path {
+	if item := list.Item(i); r.places.At(item) != r.places.At(list) {
+		return item
+	}
+	return list
+}
+
+// most is how many rows a list of one lamp may have: far more than any has, and few enough to be read at once.
+const most = 100
+
+func (r *reader) few(path document.Path, rows int) {
+	if rows > most {
+		r.tell(path, fault.Fault{Text: "has too many rows", Read: fmt.Sprint(rows), Allowed: fmt.Sprintf("up to %d", most)})
+	}
+}
+
+// checkSource checks that an intensity is stated in one of two ways.
+func (r *reader) checkSource(path document.Path, peak *unit.Candela, levels []unit.LuxAt) {
+	r.few(path.Join("levels"), len(levels))
 	switch {
+	case !r.clean(path, "peak", "levels"):
 	case peak == nil && levels == nil:
 		r.tell(path, fault.Fault{Text: "how strong it is is missing", Allowed: "peak or levels"})
 	case peak != nil && levels != nil:
@@ -61,18 +86,18 @@ func (r *reader) checkSource(path document.Path, peak *unit.Candela, levels []un
 	case peak != nil && *peak <= 0:
 		r.tell(path.Join("peak"), fault.Fault{Text: "is not above 0"})
 	}
-	return r.clean(path)
 }
 
 // checkBeam checks one beam and fits its levels.
 func (r *reader) checkBeam(path document.Path, b *beamText) {
-	if !r.clean(path) {
+	if r.broken(path, b) {
 		return
 	}
-	if !(b.Beam > 0 && b.Beam <= 180) {
+	if r.clean(path, "beam") && !(b.Beam > 0 && b.Beam <= 180) {
 		r.tell(path.Join("beam"), fault.Fault{Text: "is not possible", Read: b.Beam.String(), Allowed: "above 0 to 180°"})
 	}
-	if !r.checkSource(path, b.Peak, b.Levels) {
+	r.checkSource(path, b.Peak, b.Levels)
+	if !r.clean(path) {
 		return
 	}
 	if b.Peak != nil {
@@ -103,6 +128,10 @@ func (r *reader) fit(path document.Path, b *beamText) bool {
 		return false
 	}
 	r.noteRMS(path, rms)
+	near := slices.MinFunc(b.Levels, func(a, b unit.LuxAt) int { return cmp.Compare(a.Distance, b.Distance) }).Distance
+	if math.Abs(float64(b.offset)) > float64(near)/2 {
+		r.note(path, "the light seems to come from %s behind the front: is every level from one setting?", b.offset)
+	}
 	return true
 }
 
@@ -125,63 +154,11 @@ func (r *reader) checkKelvin(path document.Path, k unit.Kelvin) {
 	}
 }
 
-// checkTables checks output against colour temperature and light against the control.
-func (r *reader) checkTables(path document.Path, t *lampText) {
-	output, dim := path.Join("output"), path.Join("dim")
-	for _, e := range t.Output {
-		k, ok := key[unit.Kelvin](r, output.Join(e.Name), e.Name)
-		if ok {
-			r.checkKelvin(output.Join(e.Name), k)
-		}
-		if e.Value == 0 && r.clean(output.Join(e.Name)) {
-			r.tell(output.Join(e.Name), fault.Fault{Text: "is not above 0"})
-		}
-	}
-	if r.clean(output) && len(t.Output) > 0 && !outputCurve(t.Output).sort() {
-		r.tell(output, fault.Fault{Text: "a colour temperature stands twice"})
-	}
-	for _, e := range t.Dim {
-		key[unit.Fraction](r, dim.Join(e.Name), e.Name)
-	}
-	if r.clean(dim) && len(t.Dim) > 0 {
-		r.checkDim(dim, dimCurve(t.Dim))
-	}
-}
-
-func (r *reader) checkDim(path document.Path, c curve) {
-	if !c.sort() {
-		r.tell(path, fault.Fault{Text: "a level stands twice"})
-		return
-	}
-	if c[0].y != 0 || c[len(c)-1].y != 1 {
-		r.tell(path, fault.Fault{Text: "does not run from no light at 0 % to all at 100 %"})
-	}
-	for i := 1; i < len(c); i++ {
-		if c[i].y < c[i-1].y {
-			r.tell(path, fault.Fault{Text: fmt.Sprintf("the light falls from %s to %s", unit.Fraction(c[i-1].x), unit.Fraction(c[i].x)),
-				Allowed: "more light for a higher level"})
-		}
-	}
-}
-
-// key reads the name of a table's row as a quantity.
-func key[T any, P interface {
-	*T
-	document.Text
-}](r *reader, path document.Path, name string) (T, bool) {
-	var value T
-	if err := P(&value).Parse(name); err != nil {
-		r.tell(path, fault.Fault{Text: err.Error(), Read: name, Allowed: P(&value).Forms()})
-		return value, false
-	}
-	return value, true
-}
-
 func (r *reader) checkFan(path document.Path, f *fanText) {
 	switch {
 	case f == nil:
 	case (f.Quiet == nil) != (f.Most == nil):
-		if r.clean(path) {
+		if r.clean(path, "quiet", "most") {
 			r.tell(path, fault.Fault{Text: "a quiet mode needs both its noise and its most light", Allowed: "quiet and most"})
 		}
 	case f.Most != nil && *f.Most == 0:

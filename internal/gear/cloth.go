@@ -1,8 +1,11 @@
 package gear
 
 import (
+	"slices"
+
 	"gloam/internal/document"
 	"gloam/internal/fault"
+	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -72,9 +75,6 @@ func (r *reader) cloth(path document.Path, name string, t *clothText) *Cloth {
 		return nil // told already
 	}
 	r.belongs(path, t)
-	if !r.clean(path) {
-		return nil
-	}
 	c := &Cloth{
 		Name: name, Also: t.Also, Source: t.Source, Quality: Guess, Kind: kind, Mass: t.Mass, at: r.places.At(path),
 		Through: optional(t.Through, 0), Front: optional(t.Front, 0), Loss: optional(t.Loss, 0),
@@ -88,7 +88,9 @@ func (r *reader) cloth(path document.Path, name string, t *clothText) *Cloth {
 	if t.Quality != "" {
 		c.Quality = Quality(t.Quality)
 	}
-	r.energy(path, c)
+	if r.clean(path, "through", "front", "back", "loss", "forward", "return") {
+		r.energy(path, c)
+	}
 	if r.clean(path) {
 		r.tint(path, c, t)
 	}
@@ -131,5 +133,8 @@ func (r *reader) belongs(path document.Path, t *clothText) {
 	}
 	if t.Shift != nil && t.Material != "" {
 		r.tell(path, fault.Fault{Text: "the colour is written in two ways", Allowed: "shift or material"})
+	}
+	if names := spectrum.MaterialNames(); t.Material != "" && !slices.Contains(names, t.Material) {
+		r.tell(path.Join("material"), fault.Fault{Text: "no material of that name", Read: t.Material, Hint: fault.Meant(t.Material, names)})
 	}
 }

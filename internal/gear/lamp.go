@@ -142,7 +142,7 @@ func (l *Lamp) Noise(mode string) (unit.DecibelA, bool) {
 }
 
 // Draw returns the power drawn at a level of the dim control, and whether it is known: standby plus a part in proportion to
-// the light, since that is what the engine's current follows (JOB F17).
+// the light, since that is what the engine's current follows.
 func (l *Lamp) Draw(dim unit.Fraction) (unit.Watt, bool) {
 	if l.Power == nil {
 		return 0, false

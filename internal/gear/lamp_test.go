@@ -88,7 +88,7 @@ func TestBuiltInLamps(t *testing.T) {
 	}
 }
 
-// JOB F4: 250,000 cd at 5 m are 10,000 lx. S1: the spot at 3200 K gives 476,000 cd.
+// By the inverse square 250,000 cd at 5 m are 10,000 lx. The ferry example's spot gives 476,000 cd at 3200 K.
 func TestLevelsOfTheBuiltInKit(t *testing.T) {
 	d, _ := beamOf(t, lampOf(t, "B12-D26"), 0)
 	near(t, "level at 5 m", float64(d.Peak())/25, 10_000, 1e-9)
@@ -102,7 +102,7 @@ func TestLevelsOfTheBuiltInKit(t *testing.T) {
 	near(t, "spot at 3200 K", float64(d.Peak())*share, 476_000, 1e-9)
 }
 
-// The kit's table of output against colour; 3,700 K is S6's worked number, linear in mired.
+// The kit's table of output against colour; 3,700 K is worked out in the office example, linear in mired.
 func TestOutput(t *testing.T) {
 	for _, name := range []string{"B12-D26", "B12-F", "B12-O150", "B3-D55", "P20"} {
 		for kelvin, want := range map[unit.Kelvin]float64{
@@ -140,7 +140,7 @@ func TestOutputBeyondTheRange(t *testing.T) {
 	}
 }
 
-// Power at level p: B12 60 + 1290 p, B3 20 + 340 p, P20 10 + 190 p, T1 5 + 55 p watts. 937 W at 68 % is S4's number.
+// Power at level p: B12 60 + 1290 p, B3 20 + 340 p, P20 10 + 190 p, T1 5 + 55 p watts. The archive example's lamp draws 937 W at 68 %.
 func TestDraw(t *testing.T) {
 	cases := []struct {
 		name string
@@ -157,7 +157,7 @@ func TestDraw(t *testing.T) {
 		}
 		near(t, c.name, float64(got), c.want, 1e-12)
 	}
-	// JOB F28: A = W/(V·PF); 1,350 W at PF 0.98 are 5.99 A at 230 V and 11.48 A at 120 V.
+	// A = W/(V·PF); 1,350 W at PF 0.98 are 5.99 A at 230 V and 11.48 A at 120 V.
 	p := lampOf(t, "B12-D26").Power
 	near(t, "current at 230 V", float64(p.Full)/(230*float64(p.Factor)), 5.99, 0.001)
 	near(t, "current at 120 V", float64(p.Full)/(120*float64(p.Factor)), 11.48, 0.001)
@@ -215,7 +215,7 @@ func TestZoomRefused(t *testing.T) {
 	}
 }
 
-// JOB F33 and its rule of thumb: all parts together are about ±⅓, ±⅔ and a good stop.
+// All parts together by root-sum-square are about ±⅓, ±⅔ and a good stop (common practice, no source).
 func TestDoubts(t *testing.T) {
 	for q, want := range map[Quality]float64{Measured: 0.31, Sheet: 0.63, Guess: 1.23} {
 		sum := 0.0

@@ -42,7 +42,7 @@ const (
 	done
 )
 
-// lamp returns lamp i of the file, made at the first call. One that is like a faulty lamp is not made and not told of.
+// lamp returns lamp i of the file, made at the first call. What a lamp lacks that is like a faulty one is not told.
 func (f *lineage) lamp(i int) *Lamp {
 	if f.state[i] != waiting {
 		return f.made[i]
@@ -50,9 +50,6 @@ func (f *lineage) lamp(i int) *Lamp {
 	f.state[i] = begun
 	defer func() { f.state[i] = done }()
 	e := &f.kit.Lamps[i]
-	if !f.clean(lampPath(e.Name)) {
-		return nil
-	}
 	whole := &e.Value
 	if whole.Like != "" {
 		parent := f.parent(i)

@@ -14,7 +14,7 @@ import (
 const worstFit = unit.Stop(0.5)
 
 // fit returns the intensity square-on of a matt opening, and how far its levels stray from one curve, rms. Levels are taken
-// for what they are near a large source: each gives the intensity by the opening's form factor (JOB F6), and the mean in
+// for what they are near a large source: each gives the intensity by the opening's form factor, and the mean in
 // log is kept.
 func (m *mattText) fit(o Opening) (peak unit.Candela, rms unit.Stop, err error) {
 	if m.Peak != nil {

@@ -46,7 +46,7 @@ func TestTubeLuminance(t *testing.T) {
 	}
 }
 
-// The level near a matt opening of 1 cd square-on. Far away it is the inverse square for every shape; near it, JOB F6: the
+// The level near a matt opening of 1 cd square-on. Far away it is the inverse square for every shape; near it, by the form factor, the
 // square 1 m wide at 1 m has F = 0.2395 and so π·0.2395 = 0.7524 lx, a disc one diameter away is 0.32 stop under the inverse square. The
 // tube is compared with the sum over 2000 pieces.
 func TestLevelNearAMattOpening(t *testing.T) {

@@ -53,12 +53,7 @@ func (r *reader) tint(path document.Path, c *Cloth, t *clothText) {
 	switch {
 	case most == 0:
 	case t.Material != "":
-		m, ok := spectrum.Material(t.Material)
-		if !ok {
-			r.tell(path.Join("material"), fault.Fault{Text: "no material of that name", Read: t.Material,
-				Hint: fault.Meant(t.Material, spectrum.MaterialNames())})
-			return
-		}
+		m, _ := spectrum.Material(t.Material) // checked to be one
 		scaled, err := m.Scaled(unit.Fraction(most))
 		if err != nil {
 			r.tellAll(path.Join("material"), err)

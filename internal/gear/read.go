@@ -3,6 +3,7 @@ package gear
 import (
 	"bytes"
 	"fmt"
+	"reflect"
 
 	"gloam/internal/document"
 	"gloam/internal/fault"
@@ -41,10 +42,11 @@ func read(file string, text []byte, open func(string) ([]byte, error), base *Kit
 type reader struct {
 	kit    *kitText
 	open   func(string) ([]byte, error)
+	opened int  // photometric files
 	base   *Kit // whose lamps others may be like
 	places document.Places
 	faults fault.List
-	bad    map[document.Path]bool // paths at or under which a fault that is no note stands
+	bad    map[document.Path]bool // at or under which a fault that is no note stands
 }
 
 // tell adds a fault at path.
@@ -77,8 +79,20 @@ func (r *reader) spoil(path document.Path) {
 	}
 }
 
-// clean reports whether no fault stands at path or under it.
-func (r *reader) clean(path document.Path) bool { return !r.bad[path] }
+// clean reports whether no fault stands at path or under it, or at or under a field of it when fields are named.
+func (r *reader) clean(path document.Path, fields ...string) bool {
+	for _, f := range fields {
+		if r.bad[path.Join(f)] {
+			return false
+		}
+	}
+	return len(fields) > 0 || !r.bad[path]
+}
+
+// broken reports whether nothing of the struct that text points to could be read, which has been told.
+func (r *reader) broken(path document.Path, text any) bool {
+	return !r.clean(path) && reflect.ValueOf(text).Elem().IsZero()
+}
 
 // twice tells a name that another entry has already, told apart as the kit tells names.
 func (r *reader) twice(seen map[string]string, name string, path document.Path) {
@@ -91,10 +105,15 @@ func (r *reader) twice(seen map[string]string, name string, path document.Path) 
 
 // photometric reads the photometric file that a lamp names.
 func (r *reader) photometric(path document.Path, name string) *photometry.File {
-	if r.open == nil {
+	switch {
+	case r.open == nil:
 		r.tell(path, fault.Fault{Text: "no file can be opened here", Read: name})
 		return nil
+	case r.opened == most:
+		r.tell(path, fault.Fault{Text: fmt.Sprintf("the kit names more than %d photometric files", most), Read: name})
+		return nil
 	}
+	r.opened++
 	data, err := r.open(name)
 	if err != nil {
 		r.tell(path, fault.Fault{Text: err.Error(), Read: name})

@@ -139,6 +139,7 @@ func TestNotes(t *testing.T) {
 		{"flux of a matt opening", "matt: {peak: 1 kcd, flux: 3 klm}", "the beam adds up to 3.14 klm, not 3 klm"},
 		{"field", "beams: {beam: 26 deg, peak: 250 kcd, field: 60 deg}", "a bell of this beam has a field of 47.4°"},
 		{"scattered levels", "beams: {beam: 26 deg, levels: [10000 lx @ 5 m, 3600 lx @ 10 m, 1111 lx @ 15 m]}", "stop rms from one curve"},
+		{"a source far behind", "beams: {beam: 26 deg, levels: [1000 lx @ 2 m, 500 lx @ 4 m]}", "the light seems to come from 2.83 m behind the front"},
 		{"scattered levels of a matt opening", "matt: {levels: [1000 lx @ 2 m, 330 lx @ 4 m]}", "stop rms from one curve"},
 		{"within rounding", "beams: {beam: 26 deg, peak: 250 kcd, flux: 57 klm, field: 47 deg}", ""},
 	}
