@@ -25,7 +25,9 @@ type Kit struct {
 }
 
 // BuiltIn returns the generic kit: invented generic figures, no maker's data.
-var BuiltIn = sync.OnceValue(func() *Kit {
+func BuiltIn() *Kit { return builtIn() }
+
+var builtIn = sync.OnceValue(func() *Kit {
 	k, faults := read("kit.yaml", builtInText, nil, &Kit{})
 	if len(faults) > 0 {
 		panic("gear: the built-in kit has faults")
