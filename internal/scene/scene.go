@@ -146,6 +146,9 @@ const (
 	Spot
 )
 
+// String returns the receptor's word in plan and print.
+func (k ReceptorKind) String() string { return [...]string{"flat", "dome", "spot"}[k] }
+
 // Receiver is a place where light is wanted.
 type Receiver struct {
 	Name     string
@@ -156,3 +159,11 @@ type Receiver struct {
 
 // SunRadius is the mean angular radius of the sun's disc in degrees: IAU nominal solar radius at 1 au.
 const SunRadius unit.Degree = 0.2666
+
+// Clear is no gel: all of every band.
+var Clear = func() (b spectrum.Band) {
+	for i := range b {
+		b[i] = 1
+	}
+	return b
+}()

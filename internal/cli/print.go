@@ -1,0 +1,283 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gloam/internal/exposure"
+	"gloam/internal/meter"
+	"gloam/internal/pipeline"
+	"gloam/internal/unit"
+)
+
+// width is how many columns an answer fits.
+const width = 80
+
+func (t *terminal) line(format string, values ...any) {
+	fmt.Fprintln(t.out, strings.TrimRight(fmt.Sprintf(format, values...), " "))
+}
+
+func (t *terminal) heading(text string) { t.line("\n%s", t.style.bold(text)) }
+
+// printLevels prints one set-up for people: points first, as they are read out.
+func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCall) {
+	l := &r.Levels
+	head := title
+	if l.Setup != "plan" {
+		head += ", " + l.Setup
+	}
+	if l.At != "" && l.At != l.Setup {
+		head += ", " + l.At
+	}
+	t.line("%s", t.style.bold(head))
+	c := r.Setup.Camera
+	t.line("%s", wrapped(fmt.Sprintf("Key %s at %s, %s, %s, %s%s. Stops are over key, ± is 95 %%.",
+		l.Key.WithFootCandles(), c.Stop, c.EI, c.FPS, c.Shutter, filter(c)), width, 2))
+	if call.black {
+		t.line("Surroundings black: no light back from room, ground, people or backs of cloths.")
+	}
+	t.printPoints(l.Points, call.point != "")
+	t.printWalks(l.Walks)
+	t.printRatios(l.Ratios)
+	t.printTones(l.Tones)
+	t.printTargets(l.Targets)
+	t.printLamps(l.Lamps)
+	t.printExposure(&l.Exposure)
+}
+
+func filter(c exposure.Camera) string {
+	if c.ND == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", ND %.1f stops in", float64(c.ND))
+}
+
+// over prints stops over key with their interval.
+func over(s *unit.Stop, interval unit.Stop) string {
+	if s == nil {
+		return "dark"
+	}
+	return s.String() + " " + interval.Interval()
+}
+
+func (t *terminal) printPoints(points []meter.Reading, whole bool) {
+	if len(points) == 0 {
+		return
+	}
+	t.heading(pad("Points", 26) + pad("over key", 15) + right("level", 11) + right("fc", 8) + "  from balance")
+	for _, p := range points {
+		level, foot := "", ""
+		if p.Lux != nil {
+			level, foot = p.Lux.String(), number(p.Lux.FootCandles().String())
+		} else {
+			level, foot = p.Luminance.String(), number(p.Luminance.FootLamberts().String())+" fL"
+		}
+		name := p.Name
+		if p.Receptor == "dome" {
+			name += " (dome)"
+		}
+		t.line("%s%s%s%s  %s", t.style.bold(pad(name, 26)), pad(over(p.OverKey, p.Interval), 15), right(level, 11), right(foot, 8), balance(p.Mired, p.Duv))
+		if whole {
+			t.printShares(p.By)
+			continue
+		}
+		t.line("  %s", t.style.dim(wrapped(madeOf(p.By), width-2, 4)))
+	}
+}
+
+// number drops the unit behind a printed quantity.
+func number(text string) string {
+	n, _, _ := strings.Cut(text, " ")
+	return n
+}
+
+// balance says how warm or green a light is against the camera's balance.
+func balance(m *unit.Mired, duv *float64) string {
+	if m == nil {
+		return ""
+	}
+	text := "neutral"
+	switch shift := math.Round(float64(*m)); {
+	case shift > 0:
+		text = fmt.Sprintf("%.0f warm", shift)
+	case shift < 0:
+		text = fmt.Sprintf("%.0f cool", -shift)
+	}
+	switch {
+	case *duv > 0.006:
+		text += ", green"
+	case *duv < -0.006:
+		text += ", pink"
+	}
+	return text
+}
+
+// madeOf is the sources in short, those of a hundredth and more.
+func madeOf(by []meter.Share) string {
+	var parts []string
+	for _, s := range by {
+		if s.Share >= 0.01 {
+			parts = append(parts, fmt.Sprintf("%s %.0f %%", s.Source, 100*s.Share))
+		}
+	}
+	if len(parts) == 0 {
+		return "no light"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// printShares is the whole contribution table of a point.
+func (t *terminal) printShares(by []meter.Share) {
+	t.line("  %s%s%s%s%s", pad("from", 26), right("level", 12), right("straight", 12), right("stops", 9), right("share", 8))
+	for _, s := range by {
+		level, direct := "", ""
+		if s.Lux != nil {
+			level, direct = s.Lux.String(), s.Direct.String()
+		} else {
+			level, direct = s.Luminance.String(), s.DirectLuminance.String()
+		}
+		stops := "dark"
+		if s.Share > 0 {
+			stops = fmt.Sprintf("%.1f", math.Log2(s.Share))
+		}
+		t.line("  %s%s%s%s%s", pad(s.Source, 26), right(level, 12), right(direct, 12), right(strings.Replace(stops, "-", "−", 1), 9), right(fmt.Sprintf("%.1f %%", 100*s.Share), 8))
+	}
+}
+
+func (t *terminal) printWalks(walks []meter.Walk) {
+	for _, w := range walks {
+		swing := "dark"
+		if w.Swing != nil {
+			swing = fmt.Sprintf("swings %.2f stop %s", float64(*w.Swing), w.Interval.Interval())
+		}
+		t.heading(fmt.Sprintf("Walk %s: %s", w.Name, swing))
+		for _, p := range w.Points {
+			t.line("  %s%s%s%s  %s", right(p.Along.String(), 8), pad("   "+over(p.OverKey, p.Interval), 20), right(p.Lux.String(), 11), right(p.Lux.FootCandles().String(), 10), balance(p.Mired, p.Duv))
+		}
+		var alone []string
+		for _, s := range w.By {
+			if s.Swing != nil {
+				alone = append(alone, fmt.Sprintf("%s %.2f", s.Source, float64(*s.Swing)))
+			}
+		}
+		t.line("  %s", t.style.dim(wrapped("alone would swing: "+strings.Join(alone, ", "), width-2, 4)))
+	}
+}
+
+func (t *terminal) printRatios(ratios []meter.Ratio) {
+	if len(ratios) == 0 {
+		return
+	}
+	t.heading("Key side against shadow side")
+	for _, r := range ratios {
+		if r.Stops == nil {
+			t.line("  %s dark on one side", pad(r.Name, 24))
+			continue
+		}
+		t.line("  %s%s   %s %s", pad(r.Name, 24), pad(fmt.Sprintf("%.3g : 1", *r.Ratio), 12), strings.TrimPrefix(r.Stops.Tenths(), "+"), r.Interval.Interval())
+	}
+}
+
+func (t *terminal) printTones(tones []meter.Tone) {
+	if len(tones) == 0 {
+		return
+	}
+	t.heading("Tones, over grey")
+	for _, tone := range tones {
+		t.line("  %s%s%s in %s", pad(tone.Name, 24), pad(over(tone.OverGrey, tone.Interval), 16), pad(fmt.Sprintf("ρ %.2f", float64(tone.Reflectance)), 9), tone.In)
+	}
+}
+
+// shapes stand beside the word, so that the word need not be read to see which needs a look.
+var shapes = map[string]string{"met": "●", "maybe": "◐", "missed": "■", "dark": "○"}
+
+func (t *terminal) printTargets(targets []meter.Target) {
+	if len(targets) == 0 {
+		return
+	}
+	t.heading("Targets")
+	for _, target := range targets {
+		name := target.Of
+		if target.Over != "key" {
+			name += " over " + target.Over
+		}
+		t.line("  %s %s %s wanted %s ±%.2g, is %s", shapes[target.Outcome], pad(target.Outcome, 7), pad(name, 32),
+			target.Wanted, float64(target.Tolerance), over(target.Level, target.Interval))
+	}
+}
+
+func (t *terminal) printLamps(lamps []meter.Lamp) {
+	if len(lamps) == 0 {
+		return
+	}
+	t.heading(pad("Lamps", 26) + "   dim   reserve in stops")
+	for _, l := range lamps {
+		t.line("%s%s   %s", pad(l.Name, 26), right(l.Dim.String(), 6), reserve(&l))
+	}
+}
+
+// reserve says how much a lamp has left, in numbers and in a word (the words' limits are common practice, no source).
+func reserve(l *meter.Lamp) string {
+	if l.Reserve == nil {
+		return "not needed for any target"
+	}
+	word := "enough"
+	switch r := float64(*l.Reserve); {
+	case l.For == "planned dim":
+		return fmt.Sprintf("%s over the planned dim", signed(r))
+	case r < 0:
+		word = "too weak"
+	case r < 0.5 || unit.Stop(r) < l.Interval:
+		word = "within the doubt"
+	case r > 2.5:
+		word = "more than needed"
+	}
+	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, word)
+}
+
+func signed(x float64) string { return strings.Replace(fmt.Sprintf("%+.2f", x), "-", "−", 1) }
+
+func (t *terminal) printExposure(e *meter.Exposure) {
+	if len(e.Choices) == 0 {
+		return
+	}
+	t.heading(fmt.Sprintf("Exposure: %s at %s takes %.2f stops off", e.Reference, e.Wanted, float64(e.Needed)))
+	if e.Needed < 0 {
+		t.line("  The exposure lacks %.2f stops.", -float64(e.Needed))
+	}
+	for _, c := range e.Choices {
+		t.line("  %s", wrapped(choice(&c), width-2, 4))
+	}
+}
+
+func choice(c *meter.ExposureChoice) string {
+	text := fmt.Sprintf("ND %.1f", float64(c.ND))
+	if math.Abs(float64(c.Rest)) < 0.01 {
+		return text + ", no more"
+	}
+	way := "close"
+	if c.Rest < 0 {
+		way = "open"
+	}
+	text += fmt.Sprintf(" and %s %.2f to %s; or %s", way, math.Abs(float64(c.Rest)), c.Stop, c.EI)
+	if c.Shutter > 0 {
+		text += ", or " + c.Shutter.String()
+	}
+	return text
+}
+
+func (t *terminal) printExplanation(setup string, e *meter.Explanation) {
+	t.line("%s", t.style.bold(e.Point+" in "+setup))
+	for _, s := range e.Steps {
+		t.line("\n%s = %s", t.style.bold(s.What), s.Result)
+		t.line("  %s", wrapped(s.Formula+"  ["+s.Source+"]", width-2, 4))
+		for _, input := range s.Inputs {
+			t.line("    %s", input)
+		}
+	}
+	t.line("\n%s", t.style.bold("Interval, 95 %: root of the sum of squares"))
+	for _, c := range e.Doubts {
+		t.line("  %s ±%.2f stop", pad(c.Cause, 44), math.Abs(float64(c.Stops)))
+	}
+}

@@ -1,0 +1,59 @@
+package cli
+
+import (
+	"io"
+	"os"
+	"strings"
+	"unicode/utf8"
+)
+
+// style is how text is set off: on a terminal by weight, elsewhere not at all. Colour is never the only carrier.
+type style struct{ on bool }
+
+// styleFor is on for a terminal that has not asked for plain text (NO_COLOR, TERM=dumb).
+func styleFor(w io.Writer) style {
+	f, ok := w.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return style{}
+	}
+	info, err := f.Stat()
+	return style{err == nil && info.Mode()&os.ModeCharDevice != 0}
+}
+
+func (s style) bold(text string) string { return s.wrap("1", text) }
+func (s style) dim(text string) string  { return s.wrap("2", text) }
+
+func (s style) wrap(code, text string) string {
+	if !s.on {
+		return text
+	}
+	return "\x1b[" + code + "m" + text + "\x1b[0m"
+}
+
+// pad fills a text with blanks to a width in characters; right puts the blanks first.
+func pad(text string, width int) string {
+	return text + strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text)))
+}
+
+func right(text string, width int) string {
+	return strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text))) + text
+}
+
+// wrapped breaks a text into lines of at most width characters, each after the first indented.
+func wrapped(text string, width, indent int) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		room := width
+		if len(lines) > 0 {
+			room -= indent
+		}
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > room {
+			lines = append(lines, line)
+			line = word
+			continue
+		}
+		line = strings.TrimLeft(line+" "+word, " ")
+	}
+	return strings.Join(append(lines, line), "\n"+strings.Repeat(" ", indent))
+}

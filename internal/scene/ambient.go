@@ -1,0 +1,93 @@
+package scene
+
+import (
+	"gloam/internal/document"
+	"gloam/internal/plan"
+	"gloam/internal/spectrum"
+	"gloam/internal/unit"
+)
+
+// ambientDoubt is how far the day may differ from a reading, where the plan does not say (common practice, no source).
+const ambientDoubt unit.Stop = 1.0 / 3
+
+const ambientWhite unit.Kelvin = 6500
+
+func (b *builder) ambient() {
+	for i := range b.view.Document.Ambient {
+		a := &b.view.Document.Ambient[i]
+		b.ambientSource(document.Path("ambient").Join(a.Name), a.Name, &a.Value)
+	}
+}
+
+func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient) {
+	e := Emitter{Name: name, Source: name, Overcast: a.Shape == "overcast"}
+	switch a.Shape {
+	case "sun":
+		e.Kind = Sun
+		e.Toward = b.sky(or(a.Azimuth, 0), or(a.Altitude, 0))
+	case "everywhere":
+		e.Kind = Everywhere
+	default:
+		e.Kind = Sky
+	}
+	for _, through := range a.Through {
+		if o := b.openingOf(through); o >= 0 {
+			e.Through = append(e.Through, o)
+		}
+	}
+	kelvin := or(a.Colour, ambientWhite)
+	curve, err := spectrum.Sky(kelvin)
+	if err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	dial := Dial{Level: 1, Light: spectrum.LightOf(curve), Gel: Clear}
+	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, or(a.Doubt, ambientDoubt)}}})
+	b.setup.Ambients = append(b.setup.Ambients, AmbientUse{
+		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading,
+		Place: b.view.Places.At(path.Join("reading")), Path: string(path.Join("reading")),
+	})
+	if a.Luminance != nil {
+		b.seen = append(b.seen, seenSky{Seen{id, *a.Luminance}, e.Through})
+	}
+}
+
+// seenSky is a luminance read in openings; any opening where none is named.
+type seenSky struct {
+	Seen
+	through []int
+}
+
+func (b *builder) openingOf(name string) int {
+	for i, o := range b.setup.Scene.Openings {
+		if o.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// reading is the receptor with which an ambient was read.
+func (b *builder) reading(path document.Path, name string, a *plan.Ambient) Receiver {
+	r := Receiver{Name: "reading of " + name, Kind: receptor(a.Receptor)}
+	if a.Point != "" {
+		own, ok := b.receiver(path.Join("point"), a.Point)
+		if !ok {
+			b.fail(path.Join("point"), "no such point", a.Point, "a metering point")
+		}
+		r.Position, r.Normal = own.Position, own.Normal
+		if a.Receptor == "" {
+			r.Kind = own.Kind
+		}
+	}
+	if a.At != nil {
+		r.Position = b.where(path.Join("at"), a.At, a.Height)
+	}
+	if a.Faces != nil {
+		r.Normal = b.toward(path.Join("faces"), a.Faces, r.Position, false)
+	}
+	return r
+}
+
+func receptor(word string) ReceptorKind {
+	return map[string]ReceptorKind{"": Flat, "flat": Flat, "dome": Dome, "spot": Spot}[word]
+}

@@ -1,0 +1,217 @@
+package scene
+
+import (
+	"bytes"
+	"math"
+
+	"gloam/internal/document"
+	"gloam/internal/gear"
+	"gloam/internal/geometry"
+	"gloam/internal/photometry"
+	"gloam/internal/plan"
+	"gloam/internal/spectrum"
+	"gloam/internal/unit"
+)
+
+func (b *builder) lamps() {
+	for i := range b.view.Document.Lamps {
+		l := &b.view.Document.Lamps[i]
+		b.lamp(document.Path("lamps").Join(l.Name), l.Name, &l.Value)
+	}
+}
+
+// emit puts an emitter with its dial into the scene, under a source of its own.
+func (b *builder) emit(e Emitter, d Dial, s Source) int {
+	id := len(b.setup.Scene.Emitters)
+	s.Emitters = []int{id}
+	b.setup.Scene.Emitters = append(b.setup.Scene.Emitters, e)
+	b.setup.Dials = append(b.setup.Dials, d)
+	b.setup.Sources = append(b.setup.Sources, s)
+	return id
+}
+
+func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
+	kit, ok := b.view.Kit.Lamp(l.Kit)
+	if !ok {
+		b.fail(path.Join("kit"), "no such lamp", l.Kit, "a lamp of the kit")
+		return
+	}
+	at := b.where(path.Join("at"), &l.At, l.Height)
+	axis := b.toward(path.Join("aim"), &l.Aim, at, false)
+	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis).Roll(l.Roll.Radians())}
+	b.shine(path, &e, l, kit)
+
+	kelvin := or(l.Colour, kit.Reference)
+	output, err := kit.Output(kelvin)
+	if err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	light, err := kit.Light(kelvin)
+	if err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	use := LampUse{Name: name, Kit: kit, Dim: or(l.Dim, 1), MaxDim: kit.MaxDim(l.Mode), Output: output}
+	if use.Dim > use.MaxDim {
+		b.fail(path.Join("dim"), "the head can't give that in this mode", use.Dim.String(), "up to "+use.MaxDim.String())
+	}
+	dial := Dial{Level: use.Level(use.Dim), Light: light, Gel: b.gel(path.Join("gel"), l.Gel)}
+	use.Emitter = b.emit(e, dial, Source{Name: name, Doubts: lampDoubts(name, kit)})
+	b.setup.Lamps = append(b.setup.Lamps, use)
+}
+
+// lampDoubts lists what is not known of a lamp. Its figures belong to the kit item, so that two of a kind err together;
+// distance and dim are this head's own.
+func lampDoubts(name string, kit *gear.Lamp) []Doubt {
+	return []Doubt{
+		{"figures of " + kit.Name, kit.Quality.LampDoubt()},
+		{"distance of " + name, gear.DistanceDoubt},
+		{"dim of " + name, gear.DimDoubt},
+	}
+}
+
+// shine gives a lamp its beam and its opening: the kit's, or a photometric file's in place of the kit's beam.
+func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.Lamp) {
+	var err error
+	var offset unit.Metre
+	if l.Photometry != "" {
+		var file *photometry.File
+		if file, err = photometry.ReadFile(l.Photometry, bytes.NewReader(b.view.Files[l.Photometry])); err == nil {
+			e.Beam = file.Table
+		}
+		path = path.Join("photometry")
+	} else if e.Beam, offset, err = kit.Beam(l.Zoom); err != nil {
+		path = path.Join("zoom")
+	}
+	if err != nil {
+		b.failed(path, err)
+		e.Beam = photometry.Isotropic(0)
+	}
+	e.Offset = float64(offset)
+	o := kit.Opening
+	switch o.Shape {
+	case gear.Disc:
+		e.Form = Form{Shape: Disc, Radius: float64(o.Diameter) / 2}
+	case gear.Rectangle:
+		e.Form = Form{Shape: Panel, Width: float64(o.Width), Height: float64(o.Height)}
+	case gear.Tube:
+		e.Form = Form{Shape: Tube, Radius: float64(o.Diameter) / 2, Height: float64(o.Width)}
+		luminance, _ := kit.Luminance()
+		e.Luminance, e.Beam = float64(luminance), nil
+	}
+}
+
+func (b *builder) gel(path document.Path, text string) spectrum.Band {
+	if text == "" {
+		return Clear
+	}
+	gel, err := spectrum.ParseGel(text)
+	if err != nil {
+		b.failed(path, err)
+		return Clear
+	}
+	return gel.Band
+}
+
+// Sizes and fluxes of practicals where the plan gives none (common practice, no source).
+const (
+	globeDiameter  unit.Metre  = 0.12
+	bulbDiameter   unit.Metre  = 0.06
+	tubeDiameter   unit.Metre  = 0.026
+	tubeLength     unit.Metre  = 1.2
+	shadeDiameter  unit.Metre  = 0.30
+	shadeLength    unit.Metre  = 0.22
+	flameDiameter  unit.Metre  = 0.015
+	flameFlux      unit.Lumen  = 13
+	practicalWhite unit.Kelvin = 2700
+)
+
+func (b *builder) practicals() {
+	for i := range b.view.Document.Practicals {
+		p := &b.view.Document.Practicals[i]
+		b.practical(document.Path("practicals").Join(p.Name), p.Name, &p.Value)
+	}
+}
+
+func (b *builder) practical(path document.Path, name string, p *plan.Practical) {
+	at := b.where(path.Join("at"), &p.At, p.Height)
+	axis := geometry.Up
+	if p.Faces != nil {
+		axis = b.toward(path.Join("faces"), p.Faces, at, false)
+	}
+	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis)}
+	area := b.form(&e, p)
+	flux := or(p.Flux, 0)
+	if p.Kind == "candle" {
+		flux = or(p.Flux, flameFlux)
+	}
+	// A matt surface of area A that sends flux Φ has the luminance Φ/(πA).
+	luminance := float64(or(p.Luminance, unit.Nit(float64(flux)/(math.Pi*area))))
+	if e.Form.Shape == Panel {
+		e.Beam = photometry.Cosine(unit.Candela(luminance * area))
+	} else {
+		e.Luminance = luminance
+	}
+	light, err := spectrum.BiColour(or(p.Colour, practicalWhite), 0)
+	if err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	use := LampUse{Name: name, Dim: or(p.Dim, 1), MaxDim: 1, Output: 1}
+	quality := gear.Quality(orWord(p.Quality, string(gear.Guess)))
+	use.Emitter = b.emit(e, Dial{Level: use.Level(use.Dim), Light: light, Gel: Clear}, Source{Name: name, Doubts: []Doubt{
+		{"figures of " + name, quality.LampDoubt()}, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
+	b.setup.Lamps = append(b.setup.Lamps, use)
+	if p.Kind == "shade" {
+		b.shade(path, name, p, at)
+	}
+}
+
+// form gives a practical its shape and returns the area that sends light.
+func (b *builder) form(e *Emitter, p *plan.Practical) (area float64) {
+	diameter := map[string]unit.Metre{"globe": globeDiameter, "shade": bulbDiameter, "tube": tubeDiameter, "candle": flameDiameter}[p.Kind]
+	if p.Kind != "shade" { // a shade's diameter is the shade's
+		diameter = or(p.Diameter, diameter)
+	}
+	r := float64(diameter) / 2
+	switch p.Kind {
+	case "tube":
+		length := float64(or(p.Length, tubeLength))
+		// A tube lies along what it faces; the basis' X is its axis.
+		z := e.Basis.Z
+		e.Basis = geometry.Basis{X: z, Y: e.Basis.Y, Z: z.Cross(e.Basis.Y)}
+		e.Form = Form{Shape: Tube, Radius: r, Height: length}
+		return 2 * math.Pi * r * length
+	case "panel":
+		w, h := size2(or(p.Size, unit.Size2{Width: 0.6, Height: 0.3}))
+		e.Form = Form{Shape: Panel, Width: w, Height: h}
+		return w * h
+	}
+	e.Form = Form{Shape: Globe, Radius: r}
+	return 4 * math.Pi * r * r
+}
+
+// shade hangs an open cylinder of cloth about a bulb.
+func (b *builder) shade(path document.Path, name string, p *plan.Practical, at geometry.Vector) {
+	kit, ok := b.view.Kit.Cloth(orWord(p.Shade, "full white diffusion"))
+	if !ok {
+		b.fail(path.Join("shade"), "no such cloth", p.Shade, "a cloth of the kit")
+		return
+	}
+	o := kit.Optics()
+	radius, length := float64(or(p.Diameter, shadeDiameter))/2, float64(or(p.Length, shadeLength))
+	b.add(name+" shade", mantle(at, radius, length), Optics{
+		ReflectFront: o.ReflectFront, ReflectBack: o.ReflectBack, Transmit: o.ScatterForward, Straight: o.StraightOn,
+	})
+}
+
+// mantle is an upright cylinder without ends about its centre, facing out.
+func mantle(at geometry.Vector, radius, height float64) (m geometry.Mesh) {
+	const slices = 48
+	for i := range int32(slices) {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / slices)
+		side := at.Add(geometry.Vector{X: radius * c, Y: radius * s})
+		m.Positions = append(m.Positions, side.AddMul(-height/2, geometry.Up), side.AddMul(height/2, geometry.Up))
+		a, b := 2*i, 2*((i+1)%slices)
+		m.Triangles = append(m.Triangles, [3]int32{a, b, b + 1}, [3]int32{a, b + 1, a + 1})
+	}
+	return m
+}

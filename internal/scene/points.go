@@ -1,0 +1,230 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+
+	"gloam/internal/document"
+	"gloam/internal/exposure"
+	"gloam/internal/geometry"
+	"gloam/internal/plan"
+	"gloam/internal/unit"
+)
+
+const defaultBalance unit.Kelvin = 5600
+
+// camera takes over what sets the key, and where the lens is if the plan says so.
+func (b *builder) camera() {
+	c := b.view.Document.Camera
+	if c == nil {
+		b.fail("camera", "a camera is needed: it sets the key", "", "ei, fps, shutter and stop")
+		return
+	}
+	b.setup.Camera = exposure.Camera{EI: c.EI, FPS: c.FPS, Shutter: c.Shutter, Stop: c.Stop, ND: c.ND.NominalStops(),
+		Constant: unit.LuxSecond(or(c.Constant, 0))}
+	b.setup.Balance = or(c.Balance, defaultBalance)
+	if b.view.Document.Time != nil {
+		b.setup.Clock = b.view.Document.Time.String()
+	}
+}
+
+// lens places the lens once everything it may look at has a place.
+func (b *builder) lens() {
+	c := b.view.Document.Camera
+	if c == nil || c.At == nil || c.Aim == nil {
+		return
+	}
+	at := b.where("camera.at", c.At, c.Height)
+	b.setup.View = &View{At: at, Basis: geometry.About(b.toward("camera.aim", c.Aim, at, false))}
+}
+
+// receive puts a receiver into the scene and returns its number.
+func (b *builder) receive(r Receiver) int {
+	b.setup.Scene.Receivers = append(b.setup.Scene.Receivers, r)
+	return len(b.setup.Scene.Receivers) - 1
+}
+
+// points are those of every person, then the plan's own.
+func (b *builder) points() {
+	b.lens()
+	for i := range b.view.Document.People {
+		name := b.view.Document.People[i].Name
+		use := PersonUse{Name: name}
+		for _, point := range plan.PersonPoints() {
+			r, _ := b.receiver(document.Path("people").Join(name), name+"."+point)
+			switch point {
+			case plan.KeySide:
+				use.Key = len(b.setup.Points)
+			case plan.ShadowSide:
+				use.Shadow = len(b.setup.Points)
+			}
+			b.setup.Points = append(b.setup.Points, PointUse{Name: r.Name, Receiver: b.receive(r), Through: -1})
+		}
+		b.setup.People = append(b.setup.People, use)
+	}
+	for i := range b.view.Document.Points {
+		name := b.view.Document.Points[i].Name
+		if r, ok := b.receiver(document.Path("points").Join(name), name); ok {
+			use := PointUse{Name: name, Receiver: b.receive(r), Through: -1}
+			b.look(&use, b.view.Document.Points[i].Value.At.Name.Thing)
+			b.setup.Points = append(b.setup.Points, use)
+		}
+	}
+}
+
+// look notes what a spot sees through the opening it is aimed at.
+func (b *builder) look(use *PointUse, at string) {
+	if b.setup.Scene.Receivers[use.Receiver].Kind != Spot {
+		return
+	}
+	if use.Through = b.openingOf(at); use.Through < 0 {
+		return
+	}
+	for _, s := range b.seen {
+		through := len(s.through) == 0
+		for _, o := range s.through {
+			through = through || o == use.Through
+		}
+		if through {
+			use.Seen = &s.Seen
+			return
+		}
+	}
+}
+
+// receiver returns the receptor of a metering point by name: a person's or the plan's own.
+func (b *builder) receiver(path document.Path, name string) (Receiver, bool) {
+	d := &b.view.Document
+	for _, p := range d.People {
+		for _, point := range plan.PersonPoints() {
+			if name == p.Name+"."+point {
+				f := b.figure(path, p.Name, &p.Value)
+				at, facing, _ := f.point(point)
+				return Receiver{Name: name, Kind: Flat, Position: at, Normal: facing}, true
+			}
+		}
+	}
+	p, ok := d.Points.Get(name)
+	if !ok {
+		return Receiver{}, false
+	}
+	path = document.Path("points").Join(name)
+	r := Receiver{Name: name, Kind: receptor(p.Receptor), Position: b.pointPlace(path, p), Normal: geometry.Up}
+	if r.Kind == Spot {
+		if b.setup.View == nil {
+			b.fail(path, "a spot looks from the camera, and the camera has no place", "", "camera: at and aim")
+			return r, true
+		}
+		at := r.Position
+		r.Position = b.setup.View.At
+		r.Normal = at.Sub(r.Position).Unit()
+		return r, true
+	}
+	if p.Faces != nil {
+		r.Normal = b.toward(path.Join("faces"), p.Faces, r.Position, false)
+	}
+	return r, true
+}
+
+// pointPlace is where a point is: a thing's middle, unless a height over its foot is given.
+func (b *builder) pointPlace(path document.Path, p *plan.Point) geometry.Vector {
+	if p.At.Place == nil && p.At.Distance == 0 && p.Height == 0 {
+		at, _ := b.centre(path.Join("at"), p.At.Name)
+		return at
+	}
+	return b.where(path.Join("at"), &p.At, p.Height)
+}
+
+// walks are lines of points, evenly spaced from the first mark to the last.
+func (b *builder) walks() {
+	for i := range b.view.Document.Walks {
+		w := &b.view.Document.Walks[i]
+		b.walk(document.Path("walks").Join(w.Name), w.Name, &w.Value)
+	}
+}
+
+func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
+	marks := make([]geometry.Vector, len(w.Marks))
+	for i := range w.Marks {
+		marks[i] = b.where(path.Join("marks"), &w.Marks[i], 0)
+	}
+	use := WalkUse{Name: name}
+	along := 0.0
+	for i := 1; i < len(marks); i++ {
+		leg := marks[i].Sub(marks[i-1])
+		length := leg.Length()
+		steps := max(1, int(math.Ceil(length/float64(or(w.Every, 1))-1e-9)))
+		for s := range steps + 1 {
+			if s == 0 && i > 1 {
+				continue // the mark between two legs stands once
+			}
+			at := marks[i-1].Lerp(marks[i], float64(s)/float64(steps)).AddMul(float64(or(w.Height, faceHeight)), geometry.Up)
+			facing := level(leg)
+			if w.Faces != nil {
+				facing = b.toward(path.Join("faces"), w.Faces, at, false)
+			}
+			distance := along + length*float64(s)/float64(steps)
+			use.Along = append(use.Along, unit.Metre(distance))
+			use.Receivers = append(use.Receivers, b.receive(Receiver{
+				Name: fmt.Sprintf("%s %.2f m", name, distance), Kind: receptor(w.Receptor), Position: at, Normal: facing}))
+		}
+		along += length
+	}
+	b.setup.Walks = append(b.setup.Walks, use)
+}
+
+// defaultTolerance is how far a level may miss its target, where the plan does not say.
+const defaultTolerance unit.Stop = 1.0 / 3
+
+func (b *builder) targets() {
+	for _, t := range b.view.Document.Targets {
+		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, Tolerance: or(t.Tolerance, defaultTolerance)}
+		switch {
+		case t.Walk != "":
+			for i, w := range b.setup.Walks {
+				if w.Name == t.Walk {
+					use.Walk = i
+				}
+			}
+			use.Wanted = or(t.Swing, 0)
+		default:
+			use.Point = b.pointOf(t.Point)
+			use.Wanted = or(t.Level, 0)
+		}
+		switch t.Over {
+		case "", "key":
+		case "ambient":
+			use.Over = OverAmbient
+		default:
+			use.Over = b.pointOf(t.Over)
+		}
+		if use.Point >= 0 || use.Walk >= 0 {
+			b.setup.Targets = append(b.setup.Targets, use)
+		}
+	}
+}
+
+// pointOf finds a metering point; -1 when the set-up does not use it.
+func (b *builder) pointOf(name string) int {
+	for i, p := range b.setup.Points {
+		if p.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+func (b *builder) tones() {
+	for i := range b.view.Document.Tones {
+		t := &b.view.Document.Tones[i]
+		path := document.Path("tones").Join(t.Name)
+		rho, _, err := reflectance(&b.view.Document, t.Value.Material)
+		if err != nil {
+			b.failed(path.Join("material"), err)
+			continue
+		}
+		if point := b.pointOf(t.Value.In); point >= 0 {
+			b.setup.Tones = append(b.setup.Tones, ToneUse{t.Name, t.Value.Material, rho, point})
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package scene
+
+import (
+	"slices"
+
+	"gloam/internal/exposure"
+	"gloam/internal/fault"
+	"gloam/internal/gear"
+	"gloam/internal/geometry"
+	"gloam/internal/spectrum"
+	"gloam/internal/unit"
+)
+
+// Setup is one set-up made ready: the scene, its dials, and what the crew calls the things in it.
+type Setup struct {
+	Name    string
+	Clock   string // when, as printed; empty if the plan does not say
+	Scene   *Scene
+	Dials   []Dial // by emitter
+	Camera  exposure.Camera
+	Balance unit.Kelvin
+
+	Sources  []Source // in plan order
+	Lamps    []LampUse
+	Points   []PointUse
+	People   []PersonUse
+	Walks    []WalkUse
+	Ambients []AmbientUse
+	Targets  []TargetUse
+	Tones    []ToneUse
+
+	ClothKinds  []string    // by Scene.Cloths: the kit cloth each piece is
+	ClothDoubts []unit.Stop // by Scene.Cloths
+	View        *View       // where the camera is; nil when the plan does not say
+}
+
+// Source is what the crew names: a lamp, a practical, an ambient. It may hold several emitters.
+type Source struct {
+	Name     string
+	Emitters []int
+	Doubts   []Doubt
+	Ambient  bool // was there before any lamp was lit
+}
+
+// Doubt is one thing not known exactly, as a 95 % half-width in stops of the light it touches. Doubts of one Cause are
+// the same error wherever they appear, and add before they are squared.
+type Doubt struct {
+	Cause string
+	Stops unit.Stop
+}
+
+// LampUse is a lamp whose level can be set.
+type LampUse struct {
+	Name    string
+	Emitter int
+	Kit     *gear.Lamp // nil for a practical
+	Dim     unit.Fraction
+	MaxDim  unit.Fraction // in the mode it runs in
+	Output  float64       // share of full output at its colour, gel aside
+}
+
+// Level returns the Dial.Level of the lamp at a dim.
+func (u *LampUse) Level(dim unit.Fraction) float64 {
+	if u.Kit == nil {
+		return u.Output * float64(dim)
+	}
+	return u.Output * u.Kit.AtLevel(dim)
+}
+
+// PointUse is a metering point.
+type PointUse struct {
+	Name     string
+	Receiver int
+	Seen     *Seen // Spot on an opening whose sky was read, or nil
+	Through  int   // the opening a spot looks at, or -1
+}
+
+// Seen is a sky's luminance as read in a bare opening.
+type Seen struct {
+	Emitter   int
+	Luminance unit.Nit
+}
+
+// PersonUse is whose sides are compared: indices into Points.
+type PersonUse struct {
+	Name        string
+	Key, Shadow int
+}
+
+// WalkUse is a walk's receivers in order, and how far along each stands.
+type WalkUse struct {
+	Name      string
+	Receivers []int
+	Along     []unit.Metre
+}
+
+// AmbientUse is an ambient whose strength is still to be found: its layer at the receiver, gels aside, must equal the
+// reading.
+type AmbientUse struct {
+	Emitter  int
+	Receiver Receiver
+	Reading  unit.Lux
+	Place    fault.Place // of the reading in the plan
+	Path     string
+}
+
+// Doubt adds a cause of doubt to the source that holds an emitter.
+func (s *Setup) Doubt(emitter int, d Doubt) {
+	for i := range s.Sources {
+		if slices.Contains(s.Sources[i].Emitters, emitter) {
+			s.Sources[i].Doubts = append(s.Sources[i].Doubts, d)
+		}
+	}
+}
+
+// View is where the camera stands and looks.
+type View struct {
+	At    geometry.Vector
+	Basis geometry.Basis // Z is the way it looks
+}
+
+// TargetUse is a target with its points found. Over is a point's index, or one of OverKey and OverAmbient.
+type TargetUse struct {
+	Point     int // into Points, or -1
+	Walk      int // into Walks, or -1
+	Wanted    unit.Stop
+	Tolerance unit.Stop
+	Over      int
+}
+
+// What a target's level is measured over, when it is no other point.
+const (
+	OverKey     = -1
+	OverAmbient = -2
+)
+
+// ToneUse is a surface in the light at a point.
+type ToneUse struct {
+	Name        string
+	Material    string
+	Reflectance spectrum.Band
+	Point       int // into Points
+}
