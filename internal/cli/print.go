@@ -32,8 +32,8 @@ func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCal
 	}
 	t.line("%s", t.style.bold(head))
 	c := r.Setup.Camera
-	t.line("%s", wrapped(fmt.Sprintf("Key %s at %s, %s, %s, %s%s. Stops are over key, ± is 95 %%.",
-		l.Key.WithFootCandles(), c.Stop, c.EI, c.FPS, c.Shutter, filter(c)), width, 2))
+	t.line("Key %s: %s, %s, %s, %s%s", l.Key.WithFootCandles(), c.Stop.Decimal(), c.EI, c.FPS, c.Shutter, filter(c))
+	t.line("Stops are over key; ± is 95 %%")
 	if call.black {
 		t.line("Surroundings black: no light back from room, ground, people or backs of cloths.")
 	}
@@ -217,23 +217,29 @@ func (t *terminal) printLamps(lamps []meter.Lamp) {
 	}
 }
 
-// reserve says how much a lamp has left, in numbers and in a word (the words' limits are common practice, no source).
+// reserve says how much a lamp has left, in numbers and in a word.
 func reserve(l *meter.Lamp) string {
-	if l.Reserve == nil {
+	switch {
+	case l.Reserve == nil:
 		return "not needed for any target"
-	}
-	word := "enough"
-	switch r := float64(*l.Reserve); {
 	case l.For == "planned dim":
-		return fmt.Sprintf("%s over the planned dim", signed(r))
-	case r < 0:
-		word = "too weak"
-	case r < 0.5 || unit.Stop(r) < l.Interval:
-		word = "within the doubt"
-	case r > 2.5:
-		word = "more than needed"
+		return signed(float64(*l.Reserve)) + " over the planned dim"
 	}
-	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, word)
+	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, enough(*l.Reserve, l.Interval))
+}
+
+// enough is a reserve in a word (the limits are common practice, no source): below half a stop, or inside its own
+// interval, nobody should count on it; above two and a half a smaller lamp would do.
+func enough(reserve, interval unit.Stop) string {
+	switch {
+	case reserve < 0:
+		return "too weak"
+	case reserve < 0.5 || reserve < interval:
+		return "within the doubt"
+	case reserve > 2.5:
+		return "more than needed"
+	}
+	return "enough"
 }
 
 func signed(x float64) string { return strings.Replace(fmt.Sprintf("%+.2f", x), "-", "−", 1) }
@@ -242,9 +248,14 @@ func (t *terminal) printExposure(e *meter.Exposure) {
 	if len(e.Choices) == 0 {
 		return
 	}
-	t.heading(fmt.Sprintf("Exposure: %s at %s takes %.2f stops off", e.Reference, e.Wanted, float64(e.Needed)))
+	wanted := "at stop"
+	if e.Wanted != 0 {
+		wanted = "at " + e.Wanted.String()
+	}
 	if e.Needed < 0 {
-		t.line("  The exposure lacks %.2f stops.", -float64(e.Needed))
+		t.heading(fmt.Sprintf("Exposure, %s %s: lacks %.2f stops", e.Reference, wanted, -float64(e.Needed)))
+	} else {
+		t.heading(fmt.Sprintf("Exposure, %s %s: take off %.2f stops", e.Reference, wanted, float64(e.Needed)))
 	}
 	for _, c := range e.Choices {
 		t.line("  %s", wrapped(choice(&c), width-2, 4))
@@ -252,7 +263,10 @@ func (t *terminal) printExposure(e *meter.Exposure) {
 }
 
 func choice(c *meter.ExposureChoice) string {
-	text := fmt.Sprintf("ND %.1f", float64(c.ND))
+	text := "no ND"
+	if c.ND > 0 {
+		text = fmt.Sprintf("ND %.1f", float64(c.ND))
+	}
 	if math.Abs(float64(c.Rest)) < 0.01 {
 		return text + ", no more"
 	}
@@ -260,7 +274,7 @@ func choice(c *meter.ExposureChoice) string {
 	if c.Rest < 0 {
 		way = "open"
 	}
-	text += fmt.Sprintf(" and %s %.2f to %s; or %s", way, math.Abs(float64(c.Rest)), c.Stop, c.EI)
+	text += fmt.Sprintf(", %s %.2f to %s; or %s", way, math.Abs(float64(c.Rest)), c.Stop.Decimal(), c.EI)
 	if c.Shutter > 0 {
 		text += ", or " + c.Shutter.String()
 	}

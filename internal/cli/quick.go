@@ -47,7 +47,7 @@ func quick(t *terminal) *cobra.Command {
 	f.StringVar(&call.fps, "fps", "24", "frames a second")
 	f.StringVar(&call.angle, "angle", "180 deg", "shutter: 180, 172.8 deg, 1/50 s")
 	f.StringVar(&call.stop, "stop", "T2.8", "T-stop")
-	f.StringVar(&call.want, "want", "", "level wanted at the point, in stops over key: +1.5")
+	f.StringVar(&call.want, "want", "", `level wanted at the point, in stops over key: +1.5; or "+2 over ambient"`)
 	c.MarkFlagsMutuallyExclusive("lamp", "lux")
 	c.RegisterFlagCompletionFunc("receptor", cobra.FixedCompletions([]string{"flat", "dome"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
@@ -103,7 +103,11 @@ func (call *quickCall) question() (*pipeline.Quick, error) {
 	read("--stop", call.stop, &q.Camera.Stop)
 	q.Beam = optional[unit.Degree](read, "--beam", call.beam)
 	q.Colour = optional[unit.Kelvin](read, "--colour", call.colour)
-	q.Want = optional[unit.Stop](read, "--want", call.want)
+	wanted, overAmbient := strings.CutSuffix(call.want, "over ambient")
+	q.Want, q.Over = optional[unit.Stop](read, "--want", strings.TrimSpace(wanted)), "key"
+	if overAmbient {
+		q.Over = "ambient"
+	}
 	if call.receptor != "flat" && call.receptor != "dome" {
 		faults = append(faults, fault.Fault{Kind: fault.Call, Path: "--receptor", Text: "no such receptor", Read: call.receptor, Allowed: "flat, dome"})
 	}
@@ -168,7 +172,7 @@ func (t *terminal) printQuick(q *pipeline.Quick, a *pipeline.QuickAnswer, c expo
 		t.line("  ambient  %s", a.Ambient.WithFootCandles())
 		t.line("  total    %s, %s", a.Total.WithFootCandles(), stopsOver(a.OverAmbient, "ambient"))
 	}
-	t.line("  key      %s at %s, %s, %s, %s", a.Key.WithFootCandles(), c.Stop, c.EI, c.FPS, c.Shutter)
+	t.line("  key      %s: %s, %s, %s, %s", a.Key.WithFootCandles(), c.Stop.Decimal(), c.EI, c.FPS, c.Shutter)
 	if a.OverKey == nil {
 		return
 	}
@@ -180,11 +184,11 @@ func (t *terminal) printQuick(q *pipeline.Quick, a *pipeline.QuickAnswer, c expo
 			if i > 0 {
 				head = "  or       "
 			}
-			t.line("%sND %.1f%s", head, float64(s.ND), rest(s))
+			t.line("%s%s", head, carry(s))
 		}
 	}
 	if q.Want != nil {
-		t.line("  reserve  %s for %s over key", reserveWord(a.Reserve, a.Interval), strings.TrimPrefix(q.Want.Tenths(), "+"))
+		t.line("  reserve  %s", quickReserve(q, a))
 	}
 }
 
@@ -198,28 +202,26 @@ func stopsOver(s *unit.Stop, what string) string {
 	return fmt.Sprintf("%s (%.2f) over %s", *s, float64(*s), what)
 }
 
-func rest(s exposure.NDSplit) string {
+// carry says which filter to carry and what then is left to do.
+func carry(s exposure.NDSplit) string {
+	filter := "no ND"
+	if s.ND > 0 {
+		filter = fmt.Sprintf("ND %.1f", float64(s.ND))
+	}
 	switch {
 	case math.Abs(float64(s.Rest)) < 0.01:
-		return ""
+		return filter
 	case s.Rest < 0:
-		return fmt.Sprintf(" and open %.2f to %s", -float64(s.Rest), s.Stop)
+		return fmt.Sprintf("%s, open %.2f to %s", filter, -float64(s.Rest), s.Stop.Decimal())
 	}
-	return fmt.Sprintf(" and close %.2f to %s", float64(s.Rest), s.Stop)
+	return fmt.Sprintf("%s, close %.2f to %s", filter, float64(s.Rest), s.Stop.Decimal())
 }
 
-func reserveWord(r *unit.Stop, interval unit.Stop) string {
-	if r == nil {
-		return "not needed: the ambient does it"
+// quickReserve says what is left for what is wanted.
+func quickReserve(q *pipeline.Quick, a *pipeline.QuickAnswer) string {
+	wanted := fmt.Sprintf("%s over %s", q.Want.Tenths(), q.Over)
+	if a.Reserve == nil {
+		return "no lamp needed: the ambient alone is " + wanted
 	}
-	word := "enough"
-	switch {
-	case *r < 0:
-		word = "too weak"
-	case *r < 0.5 || *r < interval:
-		word = "within the doubt"
-	case *r > 2.5:
-		word = "more than needed"
-	}
-	return fmt.Sprintf("%s %s, %s,", signed(float64(*r)), interval.Interval(), word)
+	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*a.Reserve)), a.Interval.Interval(), wanted, enough(*a.Reserve, a.Interval))
 }

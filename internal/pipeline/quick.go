@@ -26,7 +26,8 @@ type Quick struct {
 	Ambient  unit.Lux
 	Receptor string
 	Camera   QuickCamera
-	Want     *unit.Stop // over key
+	Want     *unit.Stop // over key, or over the ambient alone
+	Over     string     // key or ambient
 }
 
 // QuickCloth is a frame between lamp and point, square-on.
@@ -104,7 +105,10 @@ const questionHeight = 1.6
 func (q *Quick) planText() []byte {
 	var b strings.Builder
 	say := func(format string, values ...any) { fmt.Fprintf(&b, format+"\n", values...) }
-	say("gloam: 1\ntitle: the question\nkit: [question-kit.yaml]")
+	say("gloam: 1\ntitle: the question")
+	if q.Kit == "" {
+		say("kit: [question-kit.yaml]")
+	}
 	c := q.Camera
 	shutter := fmt.Sprintf("%v deg", float64(c.Shutter.Angle))
 	if c.Shutter.Time > 0 {
@@ -128,7 +132,7 @@ func (q *Quick) planText() []byte {
 		say("ambient:\n  ambient: {reading: %v lx, shape: everywhere, point: point}", float64(q.Ambient))
 	}
 	if q.Want != nil {
-		say("targets:\n  - {point: point, level: %v}", float64(*q.Want))
+		say("targets:\n  - {point: point, level: %v, over: %s}", float64(*q.Want), q.Over)
 	}
 	return []byte(b.String())
 }
@@ -157,7 +161,7 @@ lamps:
   lamp asked about:
     quality: %s
     beams: [{beam: %v deg, peak: %v cd}]
-    opening: disc 0.1 m
+    opening: disc 0.01 m
     reference: 5600 K
     output: {2000 K: 100 %%, 10000 K: 100 %%}
 `, quality, float64(beam), float64(q.Peak))
@@ -177,6 +181,9 @@ func (q *Quick) Check() fault.List {
 	}
 	if q.Beam == nil && q.Kit == "" && (q.OffAxis != 0 || q.Cloth != nil) {
 		add("--beam", "off the axis and through cloth the beam counts", "--beam 26 deg, the angle at half intensity")
+	}
+	if q.Want != nil && q.Over == "ambient" && q.Ambient == 0 {
+		add("--ambient", "the ambient is missing, and the level is wanted over it", "--ambient 640lx")
 	}
 	if q.Cloth != nil && q.Cloth.Distance >= q.Distance {
 		add("--cloth", "the cloth is not between lamp and point", "a distance from the point below the lamp's")
