@@ -69,14 +69,18 @@ func (s Stop) print(text string) string {
 	return signed(text)
 }
 
-// Interval returns the stops as a half-width: ±⅓ to the nearest third, ±0.1 to the tenth where that third is none.
+// roundedAway is the most of a half-width that printing may drop, in stops.
+const roundedAway = 0.05
+
+// Interval returns the stops as a half-width that hides next to none of it: ±⅓, ±⅔, up to the next third unless it lies
+// within 0.05 above one; below a quarter in tenths, likewise up.
 func (s Stop) Interval() string {
 	width := math.Abs(float64(s))
-	if text := thirds(width); text != "0" {
-		return "±" + text
+	if !(width < 1e6) {
+		return "±" + places(width, 0)
 	}
-	if width == 0 {
-		return "±0"
+	if width < 0.25 {
+		return "±" + places(math.Ceil((width-roundedAway/3)*10-1e-9)/10, 1)
 	}
-	return "±" + places(math.Max(width, 0.1), 1)
+	return "±" + thirds(math.Ceil((width-roundedAway)*3-1e-9)/3)
 }
