@@ -36,6 +36,7 @@ type tracer struct {
 // path is the state of one path: it runs from the receiver toward the light.
 type path struct {
 	origin    geometry.Vector // the last turn
+	near      float64         // how far from it a surface begins to count, m
 	direction geometry.Vector
 	beta      spectrum.Band // what a cd/m² met now adds to the receiver
 	scale     float64       // beta's size at the start
@@ -52,7 +53,7 @@ type path struct {
 // roulette ([ArvoKirk1990]).
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
-	p := path{origin: r.Position, opening: -1, beta: flat(1)}
+	p := path{origin: r.Position, near: t.offset, opening: -1, beta: flat(1)}
 	if r.Kind == scene.Spot {
 		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
@@ -99,12 +100,12 @@ func (p *path) survives(points *numeric.Points) bool {
 
 // fly follows the path to its next turn, gathering the emitters it meets. It returns false where the path ends.
 func (t *tracer) fly(p *path, points *numeric.Points) bool {
-	stop, stopped := t.blocking.nearest(p.origin, p.direction, 0, math.Inf(1), &t.scratch)
+	stop, stopped := t.blocking.nearest(p.origin, p.direction, p.near, math.Inf(1), &t.scratch)
 	far := math.Inf(1)
 	if stopped {
 		far = stop.distance
 	}
-	for near := 0.0; ; {
+	for near := p.near; ; {
 		h, met := t.passing.nearest(p.origin, p.direction, near, far, &t.scratch)
 		end := far
 		if met {
@@ -175,7 +176,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 		return true, true
 	case which < passes+mirrors:
 		p.scaleBy(&mirror, sum/mirrors)
-		p.origin = t.off(place, h, true)
+		p.origin, p.near = t.off(place, h, true), 0
 		p.direction = p.direction.AddMul(-2*p.direction.Dot(h.normal), h.normal)
 		p.certain = true
 		p.turns++
@@ -188,7 +189,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	if !p.turn(&v, points) {
 		return false, false
 	}
-	p.origin = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front)
+	p.origin, p.near = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front), 0
 	return true, false
 }
 
