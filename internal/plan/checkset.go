@@ -132,14 +132,14 @@ func (c *checker) checkObject(path document.Path, o *Object) {
 	sides := map[bool]string{true: "width, depth and height", false: "width and height"}[solid]
 	switch {
 	case o.Size == (Extent{}):
-		c.tell(path, fault.Fault{Text: fmt.Sprintf("a %s needs a size: %s", o.Kind, sides)})
+		c.lacks(path, fault.Fault{Text: fmt.Sprintf("a %s needs a size: %s", o.Kind, sides)})
 	case (o.Size.Depth > 0) != solid:
 		c.tell(path.Join("size"), fault.Fault{Text: fmt.Sprintf("a %s has %s", o.Kind, sides)})
 	default:
 		c.sides(path.Join("size"), largestRoom, o.Size.Width, max(o.Size.Depth, smallestSide), o.Size.Height)
 	}
 	if o.Kind == "mirror" && o.Faces == nil {
-		c.tell(path, faultText("a mirror needs faces: what it faces"))
+		c.lacks(path, faultText("a mirror needs faces: what it faces"))
 	}
 	if o.Kind == "slope" && (o.Rise <= -90 || o.Rise >= 90) {
 		c.tell(path.Join("rise"), fault.Fault{Text: "a slope rises by less than a right angle", Read: o.Rise.String()})
@@ -151,7 +151,7 @@ func (c *checker) checkObject(path document.Path, o *Object) {
 
 func (c *checker) checkMesh(path document.Path, o *Object) {
 	if o.File == "" {
-		c.tell(path, faultText("a mesh needs a file: an OBJ file beside the plan"))
+		c.lacks(path, faultText("a mesh needs a file: an OBJ file beside the plan"))
 		return
 	}
 	if err := c.files.mesh(o.File); err != nil {
