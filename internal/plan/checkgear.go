@@ -164,7 +164,7 @@ func (c *checker) checkForm(path document.Path, p *Practical) {
 		}
 	}
 	if missing != nil {
-		c.lacks(path, faultText("a %s needs %s too", p.Kind, strings.Join(missing, ", ")))
+		c.lacks(path, faultText("a %s needs %s", p.Kind, strings.Join(missing, " and ")))
 	}
 	if p.Diameter != nil {
 		c.between(path.Join("diameter"), *p.Diameter, smallestSide, largestCloth)

@@ -346,3 +346,16 @@ func TestSoundPlans(t *testing.T) {
 		})
 	}
 }
+
+// TestExamples: the plans that are shown to people have no fault.
+func TestExamples(t *testing.T) {
+	paths, err := filepath.Glob("../../examples/*/plan.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range paths {
+		if _, faults := Read(path, []byte(mustRead(t, path)), Beside(path)); faults.Err() != nil {
+			t.Errorf("%v", faults)
+		}
+	}
+}
