@@ -37,8 +37,8 @@ func TestFindWall(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			w, ok := findWall(walls(geometry.Vector{}, shop), c.word, c.north)
-			if ok != (c.want != "") || ok && w.name != c.want {
+			w, ok := FindWall(Walls(geometry.Vector{}, shop), c.word, c.north)
+			if ok != (c.want != "") || ok && w.Name != c.want {
 				t.Errorf("%s with north at %v is %v, %v; want %q", c.word, c.north, w, ok, c.want)
 			}
 		})
@@ -49,25 +49,25 @@ func TestFindWall(t *testing.T) {
 func TestWallsFaceOut(t *testing.T) {
 	corner := geometry.Vector{X: 1, Y: 2, Z: 3}
 	middle := corner.Add(geometry.Vector{X: 2.5, Y: 2, Z: 1.5})
-	for _, w := range walls(corner, shop) {
-		centre := hole{0, 0, w.width, w.height}.centre(&w)
-		in := w.right.Cross(w.up)
+	for _, w := range Walls(corner, shop) {
+		centre := Hole{0, 0, w.Width, w.Height}.centre(&w)
+		in := w.Basis.Z
 		if d := middle.Sub(centre).Unit().Sub(in).Length(); d > 1e-12 {
-			t.Errorf("%s does not face into the room", w.name)
+			t.Errorf("%s does not face into the room", w.Name)
 		}
-		if w.name == "ceiling" {
+		if w.Name == "ceiling" {
 			continue
 		}
-		s, c := math.Sincos(w.azimuth * math.Pi / 180)
+		s, c := math.Sincos(w.Azimuth * math.Pi / 180)
 		if d := in.Add(geometry.Vector{X: s, Y: c}).Length(); d > 1e-12 {
-			t.Errorf("%s has the wrong azimuth %v", w.name, w.azimuth)
+			t.Errorf("%s has the wrong azimuth %v", w.Name, w.Azimuth)
 		}
 	}
 }
 
 func TestHoleIn(t *testing.T) {
 	metre := func(x unit.Metre) *unit.Metre { return &x }
-	all := walls(geometry.Vector{}, shop)
+	all := Walls(geometry.Vector{}, shop)
 	opening := Opening{Size: unit.Size2{Width: 2, Height: 1}}
 	cases := []struct {
 		name     string
@@ -85,10 +85,10 @@ func TestHoleIn(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			w, _ := findWall(all, c.wall, 0)
+			w, _ := FindWall(all, c.wall, 0)
 			o := opening
 			o.At, o.Sill = c.at, c.sill
-			if got := o.holeIn(w).centre(w); got.Sub(c.want).Length() > 1e-12 {
+			if got := o.HoleIn(w).centre(w); got.Sub(c.want).Length() > 1e-12 {
 				t.Errorf("the opening is at %v, want %v", got, c.want)
 			}
 		})
