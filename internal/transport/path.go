@@ -73,7 +73,7 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	p.direction = v.pick(points)
 	f, pdf := v.value(p.direction)
-	if pdf <= 0 {
+	if f == (spectrum.Band{}) || pdf <= 0 {
 		return false
 	}
 	for b := range f {

@@ -74,25 +74,28 @@ func (v *vertex) value(direction geometry.Vector) (f spectrum.Band, pdf float64)
 		w := math.Max(0, (1+cos)/2)
 		return flat(w), w / (2 * math.Pi)
 	}
+	var lobe float64
+	if v.ahead != nil {
+		lobe = v.lobe(direction)
+		pdf = v.shares[2] * lobe // also where a wide lobe reaches back through the surface, and nothing comes of it
+	}
 	if cos > 0 {
 		for b := range f {
 			f[b] = v.reflect[b] * cos / math.Pi
 		}
-		return f, v.shares[0] * cos / math.Pi
+		return f, pdf + v.shares[0]*cos/math.Pi
 	}
 	for b := range f {
 		f[b] = v.through[b] * -cos / math.Pi
 	}
-	pdf = v.shares[1] * -cos / math.Pi
 	if v.ahead != nil {
-		lobe := v.lobe(direction)
 		// The larger of the two cosines keeps the lobe reciprocal and never hands on more than it got.
 		k := lobe * -cos / math.Max(-cos, -v.onward.Dot(v.normal))
 		for b := range f {
 			f[b] += v.ahead[b] * k
 		}
-		pdf += v.shares[2] * lobe
 	}
+	pdf += v.shares[1] * -cos / math.Pi
 	return f, pdf
 }
 
