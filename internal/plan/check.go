@@ -130,14 +130,27 @@ func (c *checker) lost() bool {
 	return false
 }
 
-// between tells a length that is outside its bounds.
-func (c *checker) between(path document.Path, value, low, high unit.Metre) {
+// between tells a length that is outside its bounds, and reports whether it is inside.
+func (c *checker) between(path document.Path, value, low, high unit.Metre) bool {
+	text := "is too small"
 	switch {
-	case value < low:
-		c.tell(path, fault.Fault{Text: "is too small", Read: value.String(), Allowed: fmt.Sprintf("%v to %v", low, high)})
 	case value > high:
-		c.tell(path, fault.Fault{Text: "is too big", Read: value.String(), Allowed: fmt.Sprintf("%v to %v", low, high)})
+		text = "is too big"
+	case value >= low:
+		return true
 	}
+	c.tell(path, fault.Fault{Text: text, Read: value.String(), Allowed: fmt.Sprintf("%v to %v", low, high)})
+	return false
+}
+
+// sides tells the first side of a size that is outside its bounds, and reports whether there is none.
+func (c *checker) sides(path document.Path, high unit.Metre, sides ...unit.Metre) bool {
+	for _, side := range sides {
+		if !c.between(path, side, smallestSide, high) {
+			return false
+		}
+	}
+	return true
 }
 
 // Bounds of sizes: past them a figure is taken for a slip of the pen or of the unit.

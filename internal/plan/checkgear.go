@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"gloam/internal/document"
 	"gloam/internal/fault"
@@ -113,8 +114,7 @@ func (c *checker) checkCloths() {
 		c.between(path.Join("height"), cl.Height, lowest, highest)
 		c.cloth(path.Join("kind"), cl.Kind)
 		if cl.Size != (unit.Size2{}) {
-			c.between(path.Join("size"), min(cl.Size.Width, cl.Size.Height), smallestSide, largestCloth)
-			c.between(path.Join("size"), max(cl.Size.Width, cl.Size.Height), 0, largestCloth)
+			c.sides(path.Join("size"), largestCloth, cl.Size.Width, cl.Size.Height)
 		}
 		if cl.Faces == (Toward{}) {
 			continue
@@ -157,10 +157,14 @@ func (c *checker) checkPracticals() {
 
 func (c *checker) checkForm(path document.Path, p *Practical) {
 	has := map[string]bool{"diameter": p.Diameter != nil, "length": p.Length != nil, "size": p.Size != nil, "faces": p.Faces != nil}
+	var missing []string
 	for _, field := range needs[p.Kind] {
 		if !has[field] {
-			c.tell(path, faultText("a %s needs %s", p.Kind, field))
+			missing = append(missing, field)
 		}
+	}
+	if missing != nil {
+		c.tell(path, faultText("a %s needs %s too", p.Kind, strings.Join(missing, ", ")))
 	}
 	if p.Diameter != nil {
 		c.between(path.Join("diameter"), *p.Diameter, smallestSide, largestCloth)

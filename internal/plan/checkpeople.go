@@ -146,7 +146,7 @@ func (c *checker) notAtItself(path document.Path, at *Where, height unit.Metre, 
 		return
 	}
 	if to, ok := c.locator.aimed(t, from); ok && to.Sub(from).Length() < float64(smallestSide) {
-		c.tell(path, fault.Fault{Text: "leads to the place where it stands itself, so no way at all", Read: t.String()})
+		c.tell(path, fault.Fault{Text: "this is where it stands itself, so there is no direction", Read: t.String()})
 	}
 }
 

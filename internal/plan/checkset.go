@@ -35,11 +35,8 @@ func (c *checker) checkRoom(path document.Path, r *Room) {
 	if r.Size == (unit.Size3{}) {
 		return // told already
 	}
-	for _, side := range []unit.Metre{r.Size.Width, r.Size.Depth, r.Size.Height} {
-		if side > largestRoom || side < smallestSide {
-			c.between(path.Join("size"), side, smallestSide, largestRoom)
-			return
-		}
+	if !c.sides(path.Join("size"), largestRoom, r.Size.Width, r.Size.Depth, r.Size.Height) {
+		return
 	}
 	if most := r.Size.Width / 2; r.Vault < 0 || r.Vault > most {
 		c.tell(path.Join("vault"), fault.Fault{Text: "a vault rises from 0 to half the room's width", Read: r.Vault.String(),
@@ -139,9 +136,7 @@ func (c *checker) checkObject(path document.Path, o *Object) {
 	case (o.Size.Depth > 0) != solid:
 		c.tell(path.Join("size"), fault.Fault{Text: fmt.Sprintf("a %s has %s", o.Kind, sides)})
 	default:
-		for _, side := range []unit.Metre{o.Size.Width, o.Size.Height} {
-			c.between(path.Join("size"), side, smallestSide, largestRoom)
-		}
+		c.sides(path.Join("size"), largestRoom, o.Size.Width, max(o.Size.Depth, smallestSide), o.Size.Height)
 	}
 	if o.Kind == "mirror" && o.Faces == nil {
 		c.tell(path, faultText("a mirror needs faces: what it faces"))

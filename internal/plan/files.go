@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,44 +13,44 @@ import (
 	"gloam/internal/photometry"
 )
 
-// largestFile bounds a file beside a plan, in bytes.
-const largestFile = 256 << 20
+// Bounds of the files beside a plan, in bytes.
+const (
+	largestFile = 256 << 20
+	largestAll  = 512 << 20
+)
 
-// Beside returns the function that opens files in the folder of the plan at path and below it, and no others. Its
-// errors are faults without a place.
+// Beside returns the function that opens files in the folder of the plan at path and below it, and no others, so that a
+// plan that came by mail reads nothing else of this machine.
 func Beside(path string) func(name string) ([]byte, error) {
 	return func(name string) ([]byte, error) {
 		root, err := os.OpenRoot(filepath.Dir(path))
 		if err != nil {
-			return nil, fault.Fault{Text: "the plan's folder cannot be opened"}
+			return nil, err
 		}
 		defer root.Close()
-		return readIn(root, name)
+		info, err := root.Stat(name)
+		switch {
+		case err != nil:
+			return nil, err
+		case !info.Mode().IsRegular():
+			return nil, fault.Fault{Text: "this is not an ordinary file"}
+		case info.Size() > largestFile:
+			return nil, fault.Fault{Text: "the file is too big", Allowed: fmt.Sprintf("up to %d MiB", largestFile>>20)}
+		}
+		return root.ReadFile(name)
 	}
 }
 
-func readIn(root *os.Root, name string) ([]byte, error) {
-	info, err := root.Stat(name)
+// unopened returns why a file could not be opened, in plain words.
+func unopened(err error) error {
+	var f fault.Fault
 	switch {
+	case errors.As(err, &f):
+		return f
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, fault.Fault{Text: "there is no such file beside the plan"}
-	case err != nil:
-		return nil, fault.Fault{Text: "this file cannot be read: only files in the plan's own folder are"}
-	case !info.Mode().IsRegular():
-		return nil, fault.Fault{Text: "this is not an ordinary file"}
-	case info.Size() > largestFile:
-		return nil, fault.Fault{Text: "the file is too big", Allowed: fmt.Sprintf("up to %d MiB", largestFile>>20)}
+		return fault.Fault{Text: "there is no such file beside the plan"}
 	}
-	f, err := root.Open(name)
-	if err != nil {
-		return nil, fault.Fault{Text: "this file cannot be read: " + reason(err)}
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, largestFile))
-	if err != nil {
-		return nil, fault.Fault{Kind: fault.Unfinished, Text: "this file could not be read to its end: " + reason(err)}
-	}
-	return text, nil
+	return fault.Fault{Text: "this file cannot be read: " + reason(err), Hint: "only files in the plan's own folder are read"}
 }
 
 // files opens each file that a plan names once, and judges it once.
@@ -60,6 +59,7 @@ type files struct {
 	read   map[string][]byte
 	failed map[string]error
 	judged map[string]error // by what it is read as and its name
+	size   int              // of all that was read
 }
 
 // get returns a file's bytes.
@@ -74,12 +74,20 @@ func (f *files) get(name string) ([]byte, error) {
 		f.read, f.failed, f.judged = map[string][]byte{}, map[string]error{}, map[string]error{}
 	}
 	text, err := f.open(name)
-	if err != nil {
-		f.failed[name] = err
-		return nil, err
+	if err == nil {
+		f.size += len(text)
 	}
-	f.read[name] = text
-	return text, nil
+	switch {
+	case err != nil:
+		err = unopened(err)
+	case f.size > largestAll:
+		err = fault.Fault{Text: "the files of this plan are too big together", Allowed: fmt.Sprintf("up to %d MiB", largestAll>>20)}
+	default:
+		f.read[name] = text
+		return text, nil
+	}
+	f.failed[name] = err
+	return nil, err
 }
 
 // mesh returns what is wrong with an OBJ file, notes too.
@@ -87,7 +95,7 @@ func (f *files) mesh(name string) error {
 	return f.judge("mesh", name, func(text []byte) fault.List {
 		_, dropped, err := geometry.ReadOBJ(name, bytes.NewReader(text))
 		if err == nil && dropped > 0 {
-			return fault.List{{Kind: fault.Note, Text: fmt.Sprintf("%d triangles have no area and are left out", dropped)}}
+			return fault.List{{Kind: fault.Note, Text: fmt.Sprintf("triangles without area, left out: %d", dropped)}}
 		}
 		return fault.Of(err, fault.Input)
 	})

@@ -101,7 +101,9 @@ func (p *Plan) checkAll(form fault.List) fault.List {
 		c := p.checker(&v.Document, v.Places, append(faults, form...))
 		c.setup, c.left = name, v.left
 		c.check()
-		c.checkWhole("")
+		if len(faults) == 0 {
+			c.checkWhole("")
+		}
 		for i, f := range c.faults {
 			if f.Path == "" { // what the set-up as a whole lacks
 				path := setupPath(name)

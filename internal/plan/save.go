@@ -52,7 +52,7 @@ func save(on storage, path string, text []byte) error {
 	}
 	if err := on.syncFolder(folder); err != nil {
 		f := unsaved(path, err)
-		f.Text = "saved, but not yet safe against a power cut: " + reason(err)
+		f.Text = "saved, but a power cut may still undo it: " + reason(err)
 		f.Hint = "save once more"
 		return f
 	}

@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"slices"
+
 	"gloam/internal/document"
 	"gloam/internal/fault"
 	"gloam/internal/geometry"
@@ -39,7 +41,14 @@ type builder struct {
 
 // fail books a fault at the place of a path in the plan.
 func (b *builder) fail(path document.Path, text, read, allowed string) {
-	b.faults = append(b.faults, fault.Fault{Place: b.view.Places.At(path), Path: string(path), Text: text, Read: read, Allowed: allowed})
+	b.book(fault.Fault{Place: b.view.Places.At(path), Path: string(path), Text: text, Read: read, Allowed: allowed})
+}
+
+// book adds a fault once: a thing that others hang on is placed again for each of them.
+func (b *builder) book(f fault.Fault) {
+	if !slices.Contains(b.faults, f) {
+		b.faults = append(b.faults, f)
+	}
 }
 
 // failed books an error from below at the place of a path in the plan.
@@ -51,7 +60,7 @@ func (b *builder) failed(path document.Path, err error) {
 		if f.Path == "" {
 			f.Path = string(path)
 		}
-		b.faults = append(b.faults, f)
+		b.book(f)
 	}
 }
 

@@ -51,6 +51,6 @@ func (b *builder) cloth(path document.Path, name string, c *plan.Cloth) {
 
 // leaned turns a basis about its level X so that Z points up by so much more.
 func leaned(b geometry.Basis, by unit.Degree) geometry.Basis {
-	turned := geometry.Basis{X: b.Y, Y: b.Z, Z: b.X}.Roll(-by.Radians())
+	turned := geometry.Basis{X: b.Y, Y: b.Z, Z: b.X}.Roll(by.Radians())
 	return geometry.Basis{X: turned.Z, Y: turned.X, Z: turned.Y}
 }

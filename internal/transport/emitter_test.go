@@ -65,7 +65,7 @@ func TestTube(t *testing.T) {
 		ask:  []scene.Receiver{below(0.1), below(0.4), below(2), flatAt(vec{X: 0.5, Z: -1}, geometry.Up), flatAt(vec{Y: 60}, vec{Y: -1})},
 		want: []float64{at(0, 0.1), at(0, 0.4), at(0, 2), at(0.5, 1), cd / 3600}}.run(t)
 	known{name: "dark ends", scene: s, within: 0, sure: 0, ask: []scene.Receiver{flatAt(vec{X: 3}, vec{X: -1})}, want: []float64{0}}.run(t)
-	// a thick one that runs past sight on both sides: E = πL r/d exactly ([HOWELL], element to an endless cylinder)
+	// a thick one that runs past sight on both sides: E = πL r/d exactly, by symmetry
 	known{name: "endless", scene: scenery(nil, tube(vec{}, 0.1, 400, 1000)), within: 1e-4, sure: 3e-3,
 		ask: []scene.Receiver{below(0.2), below(1)}, want: []float64{math.Pi * 1000 * 0.5, math.Pi * 1000 * 0.1}}.run(t)
 }

@@ -91,7 +91,8 @@ func (t *tracer) look(p *path, v *vertex, emitter int, s *sample) {
 	if f == (spectrum.Band{}) {
 		return
 	}
-	a, ok := t.shadow(t.start(v, s.direction), s.direction, s.distance, &t.scratch)
+	from, near := t.start(v, s.direction)
+	a, ok := t.shadow(from, s.direction, near, s.distance, &t.scratch)
 	if !ok {
 		return
 	}
@@ -107,15 +108,16 @@ func (t *tracer) joined(v *vertex, s *sample) float64 {
 	return s.emission * math.Abs(s.direction.Dot(v.normal)) / (s.pdf * s.cos) * (v.here + v.before*v.reverse(s.direction))
 }
 
-// start returns where a ray from a vertex begins: a receptor hangs in the air, a surface is stepped off.
-func (t *tracer) start(v *vertex, direction geometry.Vector) geometry.Vector {
+// start returns where a ray from a vertex begins: a surface is stepped off; a receptor is not moved, but may lie on a
+// surface, which then must not stop the ray.
+func (t *tracer) start(v *vertex, direction geometry.Vector) (from geometry.Vector, near float64) {
 	if v.kind != surfaceVertex {
-		return v.place
+		return v.place, t.offset
 	}
 	if direction.Dot(v.normal) > 0 {
-		return v.place.AddMul(t.offset, v.normal)
+		return v.place.AddMul(t.offset, v.normal), 0
 	}
-	return v.place.AddMul(-t.offset, v.normal)
+	return v.place.AddMul(-t.offset, v.normal), 0
 }
 
 // connectSky looks through one of the openings, picked evenly, at the sky beyond.
@@ -133,7 +135,8 @@ func (t *tracer) connectSky(p *path, v *vertex, points *numeric.Points) {
 	if s.direction.Z <= 0 || f == (spectrum.Band{}) {
 		return
 	}
-	pass, ok := t.shadow(t.start(v, s.direction), s.direction, math.Inf(1), &t.scratch)
+	from, near := t.start(v, s.direction)
+	pass, ok := t.shadow(from, s.direction, near, math.Inf(1), &t.scratch)
 	if !ok {
 		return
 	}

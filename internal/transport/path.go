@@ -37,6 +37,7 @@ type tracer struct {
 // path is the state of one path. A receiver's runs from the receiver toward the light, a light path from a lamp.
 type path struct {
 	origin    geometry.Vector // the last turn
+	near      float64         // how far from it a surface begins to count, m
 	direction geometry.Vector
 	near      float64       // the flight begins this far from the origin
 	beta      spectrum.Band // what a cd/m² met now adds to the receiver; of a light path the lm it carries
@@ -59,7 +60,7 @@ type path struct {
 // Russian roulette ([ArvoKirk1990]).
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
-	p := path{origin: r.Position, opening: -1, beta: flat(1)}
+	p := path{origin: r.Position, near: t.offset, opening: -1, beta: flat(1)}
 	if r.Kind == scene.Spot {
 		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
@@ -190,7 +191,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 		return true, true
 	case which < passes+mirrors:
 		p.scaleBy(&mirror, sum/mirrors)
-		p.origin = t.off(place, h, true)
+		p.origin, p.near = t.off(place, h, true), 0
 		p.direction = p.direction.AddMul(-2*p.direction.Dot(h.normal), h.normal)
 		p.mirrored()
 		return true, false
@@ -202,7 +203,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	if !p.turn(&v, points) {
 		return false, false
 	}
-	p.origin = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front)
+	p.origin, p.near = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front), 0
 	return true, false
 }
 

@@ -145,18 +145,18 @@ type passage struct {
 	cloths  uint64 // bits of the pieces of cloth passed
 }
 
-// shadow looks from p along a direction for a distance: what share of light from there arrives, and by which opening.
-// ok is false when something stops it all.
-func (w *world) shadow(p, direction geometry.Vector, distance float64, s *ray.Scratch) (a passage, ok bool) {
+// shadow looks from p along a direction between two distances: what share of light from there arrives, and by which
+// opening. ok is false when something stops it all.
+func (w *world) shadow(p, direction geometry.Vector, near, distance float64, s *ray.Scratch) (a passage, ok bool) {
 	a = passage{clear: true, opening: -1}
 	far := distance - w.offset
 	if len(w.blocking.surface) > 0 {
-		r := toRay(p, direction, 0, far)
+		r := toRay(p, direction, near, far)
 		if w.blocking.tree.Occluded(&r, s) {
 			return a, false
 		}
 	}
-	for near := 0.0; ; {
+	for {
 		h, met := w.passing.nearest(p, direction, near, far, s)
 		if !met {
 			return a, true
