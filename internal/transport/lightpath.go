@@ -3,7 +3,6 @@ package transport
 import (
 	"math"
 
-	"gloam/internal/geometry"
 	"gloam/internal/numeric"
 	"gloam/internal/spectrum"
 )
@@ -107,11 +106,11 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 	receiver := lightPDF * cosV / square * (v.here + v.before*v.reverse(way))
 	weight := 1 / (1 + light + receiver)
 
-	from := t.start(v, way)
-	to := t.start(&y.vertex, back)
+	from, near := t.start(v, way)
+	to, _ := t.start(&y.vertex, back)
 	d = to.Sub(from)
 	length := d.Length()
-	a, ok := t.shadowTo(from, d.Mul(1/length), length)
+	a, ok := t.shadow(from, d.Mul(1/length), near, length+t.offset, &t.scratch) // both ends are off their surfaces
 	if !ok {
 		return
 	}
@@ -121,9 +120,4 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 	}
 	value = value.Mul(y.flux)
 	t.add(p, emitter, &value, &a, k*weight/square)
-}
-
-// shadowTo is shadow to a place rather than to an emitter: the place is off its surface already.
-func (t *tracer) shadowTo(p, direction geometry.Vector, distance float64) (passage, bool) {
-	return t.shadow(p, direction, distance+t.offset*0.5, &t.scratch)
 }

@@ -39,7 +39,6 @@ type path struct {
 	origin    geometry.Vector // the last turn
 	near      float64         // how far from it a surface begins to count, m
 	direction geometry.Vector
-	near      float64       // the flight begins this far from the origin
 	beta      spectrum.Band // what a cd/m² met now adds to the receiver; of a light path the lm it carries
 	scale     float64       // beta's size at the start
 	certain   bool          // the direction was not picked among others: no sample toward an emitter could have found it
@@ -89,7 +88,7 @@ func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	for b := range f {
 		p.beta[b] *= f[b] / pdf
 	}
-	p.origin, p.near, p.certain, p.seen = v.place, 0, false, false
+	p.origin, p.certain, p.seen = v.place, false, false
 	p.here, p.before = 1/pdf, 0
 	if v.kind == surfaceVertex {
 		p.before = math.Abs(p.direction.Dot(v.normal)) / pdf * (v.before*v.reverse(p.direction) + v.here)
@@ -228,7 +227,6 @@ func (t *tracer) use(p *path, v *vertex, h *hit, points *numeric.Points) {
 // cosines in and out are one and drop out.
 func (p *path) mirrored() {
 	p.here = 0
-	p.near = 0
 	p.certain = true
 	p.turns++
 }
