@@ -3,8 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -56,12 +54,7 @@ func readPlan(name string) (*plan.Plan, fault.List) {
 	if err != nil {
 		return nil, fault.Of(err, fault.Call)
 	}
-	folder, err := os.OpenRoot(filepath.Dir(name))
-	if err != nil {
-		return nil, fault.Of(err, fault.Call)
-	}
-	defer folder.Close()
-	return plan.Read(name, text, folder.ReadFile)
+	return plan.Read(name, text, plan.Beside(name))
 }
 
 func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) error {

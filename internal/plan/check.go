@@ -19,6 +19,8 @@ type checker struct {
 	form   fault.List      // what was wrong with the form
 	setup  string          // "" for the plan's own document
 	left   map[string]bool // names that the set-up's uses leave out
+	draft  bool            // the plan's own document, which its set-ups complete
+	later  map[string]bool // of a draft: names that only set-ups declare
 	faults fault.List
 
 	things  []*thing
@@ -82,6 +84,13 @@ func (c *checker) tellErr(path document.Path, err error, read string) {
 		if f.Read == "" {
 			f.Read = read
 		}
+		c.tell(path, f)
+	}
+}
+
+// lacks tells what is not there, unless a set-up may bring it: then each set-up is asked.
+func (c *checker) lacks(path document.Path, f fault.Fault) {
+	if !c.draft {
 		c.tell(path, f)
 	}
 }

@@ -31,7 +31,7 @@ func (c *checker) checkCamera() {
 	}
 	switch {
 	case camera.Aim != nil && camera.At == nil:
-		c.tell("camera.aim", fault.Fault{Text: "the camera is aimed but has no place", Hint: "say where it stands: camera.at"})
+		c.lacks("camera.aim", fault.Fault{Text: "the camera is aimed but has no place", Hint: "say where it stands: camera.at"})
 	case camera.Aim != nil && camera.Aim.Name.Thing == CameraName:
 		c.tell("camera.aim", faultText("the camera is aimed at itself"))
 	case camera.Aim != nil:
@@ -54,8 +54,8 @@ func (c *checker) checkTargets() {
 		if t.Over != overKey && t.Over != overAmbient {
 			c.meteringPoint(path.Join("over"), t.Over)
 		}
-		if known, ok := c.named[t.Walk]; t.Walk != "" && (!ok || known.kind != walkKind) {
-			c.unknown(path.Join("walk"), t.Walk, c.of(walkKind))
+		if t.Walk != "" {
+			c.isA(path.Join("walk"), t.Walk, walkKind)
 		}
 		if t.Tolerance != nil && *t.Tolerance < 0 {
 			c.tell(path.Join("tolerance"), fault.Fault{Text: "a tolerance is not below 0", Read: t.Tolerance.String()})
@@ -70,7 +70,7 @@ func (c *checker) checkWish(path document.Path, t *Target) {
 	point, walk := t.Point != "" && t.Level != nil, t.Walk != "" && t.Swing != nil
 	switch {
 	case point == walk, (t.Point == "") != (t.Level == nil), (t.Walk == "") != (t.Swing == nil):
-		c.tell(path, fault.Fault{Text: "a target is one wish", Allowed: "point with level, or walk with swing"})
+		c.lacks(path, fault.Fault{Text: "a target is one wish", Allowed: "point with level, or walk with swing"})
 	case walk && *t.Swing <= 0:
 		c.tell(path.Join("swing"), fault.Fault{Text: "a swing is above 0", Read: t.Swing.String()})
 	case point && t.Over == t.Point:

@@ -45,7 +45,7 @@ func (c *checker) aim(path document.Path, name string, l *Lamp) {
 func (c *checker) checkKit(path document.Path, l *Lamp) {
 	if l.Kit == "" {
 		if l.Photometry == "" && c.clean(path) {
-			c.tell(path, fault.Fault{Text: "does not say what lamp it is", Hint: "say kit: or photometry:"})
+			c.lacks(path, fault.Fault{Text: "does not say what lamp it is", Hint: "say kit: or photometry:"})
 		}
 		return
 	}
@@ -76,7 +76,7 @@ func (c *checker) checkZoom(path document.Path, k *gear.Lamp, l *Lamp) {
 	spot, flood, zooms := k.Zoom()
 	switch {
 	case l.Zoom == nil && zooms && l.Photometry == "" && c.clean(path):
-		c.tell(path, fault.Fault{Text: fmt.Sprintf("%s needs a zoom", k.Name), Allowed: fmt.Sprintf("%v to %v", spot, flood)})
+		c.lacks(path, fault.Fault{Text: fmt.Sprintf("%s needs a zoom", k.Name), Allowed: fmt.Sprintf("%v to %v", spot, flood)})
 	case l.Zoom == nil:
 	case l.Photometry != "":
 		c.tell(path, faultText("a photometric file has one beam and no zoom"))
@@ -164,7 +164,7 @@ func (c *checker) checkForm(path document.Path, p *Practical) {
 		}
 	}
 	if missing != nil {
-		c.tell(path, faultText("a %s needs %s too", p.Kind, strings.Join(missing, ", ")))
+		c.lacks(path, faultText("a %s needs %s", p.Kind, strings.Join(missing, " and ")))
 	}
 	if p.Diameter != nil {
 		c.between(path.Join("diameter"), *p.Diameter, smallestSide, largestCloth)
@@ -179,7 +179,7 @@ func (c *checker) checkStrength(path document.Path, p *Practical) {
 	case p.Flux != nil && p.Luminance != nil:
 		c.tell(path, faultText("its strength is given twice: by flux and by luminance"))
 	case p.Flux == nil && p.Luminance == nil && p.Kind != "candle":
-		c.tell(path, fault.Fault{Text: "does not say how strong it is", Hint: "say flux: 470 lm, or luminance: as a spot meter reads it"})
+		c.lacks(path, fault.Fault{Text: "does not say how strong it is", Hint: "say flux: 470 lm, or luminance: as a spot meter reads it"})
 	case p.Flux != nil && *p.Flux <= 0, p.Luminance != nil && *p.Luminance <= 0:
 		c.tell(path, faultText("gives no light"))
 	}

@@ -80,7 +80,7 @@ func (c *checker) sun(path document.Path) {
 		}
 	}
 	if c.clean("ambient") {
-		c.tell(path, fault.Fault{Text: "nothing says where the sun stands",
+		c.lacks(path, fault.Fault{Text: "nothing says where the sun stands",
 			Hint: "add an ambient of shape sun, with altitude and azimuth"})
 	}
 }
@@ -89,7 +89,7 @@ func (c *checker) sun(path document.Path) {
 func (c *checker) thing(path document.Path, n Name) {
 	if n == (Name{Thing: CameraName}) {
 		if c.doc.Camera != nil && c.doc.Camera.At == nil && c.clean("camera") {
-			c.tell(path, fault.Fault{Text: "the camera has no place", Hint: "say where it stands: camera.at"})
+			c.lacks(path, fault.Fault{Text: "the camera has no place", Hint: "say where it stands: camera.at"})
 		}
 		return
 	}
@@ -110,7 +110,7 @@ func (c *checker) thing(path document.Path, n Name) {
 // unknown tells a name that nothing has.
 func (c *checker) unknown(path document.Path, name string, names []string) {
 	switch {
-	case name == "":
+	case name == "" || c.later[name]:
 	case c.left[name]:
 		c.tell(path, fault.Fault{Text: fmt.Sprintf("set-up %q does not use %q", c.setup, name), Hint: "add it to uses"})
 	case !c.partial:
@@ -138,6 +138,18 @@ func (c *checker) namesOf(fits func(*thing) bool) []string {
 		}
 	}
 	return names
+}
+
+// isA tells a name that no thing of the kind has.
+func (c *checker) isA(path document.Path, name string, k kind) {
+	switch t, ok := c.named[name]; {
+	case !ok:
+		c.unknown(path, name, c.of(k))
+	case t.kind != k:
+		f := faultText("%q is %s, not %s", name, t.kind.one(), k.one())
+		f.Allowed = strings.Join(c.of(k), ", ")
+		c.tell(path, f)
+	}
 }
 
 // of returns the names of one kind.

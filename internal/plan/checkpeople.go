@@ -30,8 +30,8 @@ func (c *checker) checkWalk(path document.Path, w *Walk) {
 	}
 	c.toward(path.Join("faces"), w.Faces)
 	c.between(path.Join("height"), *w.Height, 0, highest)
-	if t, ok := c.named[w.Who]; w.Who != "" && (!ok || t.person == nil) && !c.left[w.Who] {
-		c.unknown(path.Join("who"), w.Who, c.of(personKind))
+	if w.Who != "" && !c.left[w.Who] {
+		c.isA(path.Join("who"), w.Who, personKind)
 	}
 	if !c.clean(path) {
 		return
@@ -130,9 +130,9 @@ func (c *checker) checkPoints() {
 		case spot && p.Faces != nil:
 			c.tell(path.Join("faces"), faultText("a spot faces nothing: it looks from the camera"))
 		case spot && c.doc.Camera != nil && c.doc.Camera.At == nil && c.clean("camera"):
-			c.tell(path, fault.Fault{Text: "a spot looks from the camera, which has no place", Hint: "say where it stands: camera.at"})
+			c.lacks(path, fault.Fault{Text: "a spot looks from the camera, which has no place", Hint: "say where it stands: camera.at"})
 		case !spot && p.Faces == nil:
-			c.tell(path, fault.Fault{Text: "does not say what the meter faces", Allowed: Toward{}.Forms()})
+			c.lacks(path, fault.Fault{Text: "does not say what the meter faces", Allowed: Toward{}.Forms()})
 		case !spot:
 			c.notAtItself(path.Join("faces"), &p.At, p.Height, p.Faces)
 		}
@@ -160,9 +160,7 @@ func (c *checker) checkAmbient() {
 		c.meteringPoint(path.Join("point"), a.Point)
 		c.colour(path.Join("colour"), a.Colour)
 		for j, name := range a.Through {
-			if t, ok := c.named[name]; !ok || t.kind != openingKind {
-				c.notOpening(path.Join("through").Item(j), name, ok)
-			}
+			c.isA(path.Join("through").Item(j), name, openingKind)
 		}
 		if a.Doubt != nil && *a.Doubt < 0 {
 			c.tell(path.Join("doubt"), fault.Fault{Text: "a doubt is not below 0", Read: a.Doubt.String()})
@@ -171,14 +169,6 @@ func (c *checker) checkAmbient() {
 			c.checkReading(path, a)
 		}
 	}
-}
-
-func (c *checker) notOpening(path document.Path, name string, known bool) {
-	if known {
-		c.tell(path, fault.Fault{Text: fmt.Sprintf("%q is %s, not an opening", name, c.named[name].kind.one()), Allowed: strings.Join(c.of(openingKind), ", ")})
-		return
-	}
-	c.unknown(path, name, c.of(openingKind))
 }
 
 const sunShape = "sun"
@@ -196,14 +186,14 @@ func (c *checker) checkReading(path document.Path, a *Ambient) {
 	case a.Point != "" && a.At != nil:
 		c.tell(path, faultText("says twice where it was read: by point and by at"))
 	case a.Point == "" && !place && a.Shape != "everywhere":
-		c.tell(path, fault.Fault{Text: "does not say where it was read", Hint: "say point: a metering point, or at: and faces:"})
+		c.lacks(path, fault.Fault{Text: "does not say where it was read", Hint: "say point: a metering point, or at: and faces:"})
 	case place:
 		c.notAtItself(path.Join("faces"), a.At, a.Height, a.Faces)
 	}
 	if a.Shape == sunShape {
 		switch {
 		case a.Altitude == nil || a.Azimuth == nil:
-			c.tell(path, fault.Fault{Text: "does not say where the sun stands", Hint: "say altitude: and azimuth:"})
+			c.lacks(path, fault.Fault{Text: "does not say where the sun stands", Hint: "say altitude: and azimuth:"})
 		case *a.Altitude <= 0 || *a.Altitude > 90:
 			c.tell(path.Join("altitude"), fault.Fault{Text: "the sun lights nothing from below the horizon", Read: a.Altitude.String(), Allowed: "above 0° to 90°"})
 		}

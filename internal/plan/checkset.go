@@ -47,11 +47,11 @@ func (c *checker) checkRoom(path document.Path, r *Room) {
 
 // checkOpenings tells openings that do not fit their wall or each other.
 func (c *checker) checkOpenings(path document.Path, r *Room) {
-	all := walls(geometry.Vector{}, r.Size)
+	all := Walls(geometry.Vector{}, r.Size)
 	type placed struct {
 		name string
-		wall *wall
-		hole hole
+		wall *Wall
+		hole Hole
 	}
 	var before []placed
 	for i := range r.Openings {
@@ -62,9 +62,9 @@ func (c *checker) checkOpenings(path document.Path, r *Room) {
 		if w == nil || o.Size == (unit.Size2{}) {
 			continue
 		}
-		now := placed{name, w, o.holeIn(w)}
-		if !now.hole.within(w.width, w.height) {
-			c.tell(at, fault.Fault{Text: fmt.Sprintf("does not fit into the %s wall", w.name), Read: now.hole.String(), Allowed: wallSize(w)})
+		now := placed{name, w, o.HoleIn(w)}
+		if !now.hole.within(w.Width, w.Height) {
+			c.tell(at, fault.Fault{Text: fmt.Sprintf("does not fit into the %s wall", w.Name), Read: now.hole.String(), Allowed: wallSize(w)})
 			continue
 		}
 		for _, b := range before {
@@ -76,23 +76,23 @@ func (c *checker) checkOpenings(path document.Path, r *Room) {
 	}
 }
 
-func wallSize(w *wall) string {
-	return unit.Size2{Width: unit.Metre(w.width), Height: unit.Metre(w.height)}.String()
+func wallSize(w *Wall) string {
+	return unit.Size2{Width: unit.Metre(w.Width), Height: unit.Metre(w.Height)}.String()
 }
 
 // String says how far the hole reaches.
-func (h hole) String() string {
-	return fmt.Sprintf("from %v to %v, %v to %v up", unit.Metre(h.x), unit.Metre(h.x+h.w), unit.Metre(h.y), unit.Metre(h.y+h.h))
+func (h Hole) String() string {
+	return fmt.Sprintf("from %v to %v, %v to %v up", unit.Metre(h.X), unit.Metre(h.X+h.W), unit.Metre(h.Y), unit.Metre(h.Y+h.H))
 }
 
 // wallOf returns the wall that a word names, or tells why it names none.
-func (c *checker) wallOf(path document.Path, all []wall, word string, vaulted bool) *wall {
+func (c *checker) wallOf(path document.Path, all []Wall, word string, vaulted bool) *Wall {
 	if word == "" {
 		return nil // told already
 	}
-	w, ok := findWall(all, word, c.doc.Set.North)
+	w, ok := FindWall(all, word, c.doc.Set.North)
 	switch {
-	case ok && w.name == "ceiling" && vaulted:
+	case ok && w.Name == "ceiling" && vaulted:
 		c.tell(path, faultText("a vault takes no opening"))
 		return nil
 	case !ok && w != nil && strings.Contains(strings.Join(wallWords, " "), word):
@@ -132,14 +132,14 @@ func (c *checker) checkObject(path document.Path, o *Object) {
 	sides := map[bool]string{true: "width, depth and height", false: "width and height"}[solid]
 	switch {
 	case o.Size == (Extent{}):
-		c.tell(path, fault.Fault{Text: fmt.Sprintf("a %s needs a size: %s", o.Kind, sides)})
+		c.lacks(path, fault.Fault{Text: fmt.Sprintf("a %s needs a size: %s", o.Kind, sides)})
 	case (o.Size.Depth > 0) != solid:
 		c.tell(path.Join("size"), fault.Fault{Text: fmt.Sprintf("a %s has %s", o.Kind, sides)})
 	default:
 		c.sides(path.Join("size"), largestRoom, o.Size.Width, max(o.Size.Depth, smallestSide), o.Size.Height)
 	}
 	if o.Kind == "mirror" && o.Faces == nil {
-		c.tell(path, faultText("a mirror needs faces: what it faces"))
+		c.lacks(path, faultText("a mirror needs faces: what it faces"))
 	}
 	if o.Kind == "slope" && (o.Rise <= -90 || o.Rise >= 90) {
 		c.tell(path.Join("rise"), fault.Fault{Text: "a slope rises by less than a right angle", Read: o.Rise.String()})
@@ -151,7 +151,7 @@ func (c *checker) checkObject(path document.Path, o *Object) {
 
 func (c *checker) checkMesh(path document.Path, o *Object) {
 	if o.File == "" {
-		c.tell(path, faultText("a mesh needs a file: an OBJ file beside the plan"))
+		c.lacks(path, faultText("a mesh needs a file: an OBJ file beside the plan"))
 		return
 	}
 	if err := c.files.mesh(o.File); err != nil {

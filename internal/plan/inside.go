@@ -38,8 +38,8 @@ func (c *checker) checkInside() {
 // solid is something that nothing else can be in: a wall with its holes, or a box.
 type solid struct {
 	name     string
-	wall     *wall
-	holes    []hole
+	wall     *Wall
+	holes    []Hole
 	box      *Object
 	foot     geometry.Vector // of the box
 	sin, cos float64         // of the box's turn
@@ -51,9 +51,9 @@ func (c *checker) solids() []solid {
 	for i := range c.doc.Set.Rooms {
 		name, r := c.doc.Set.Rooms[i].Name, &c.doc.Set.Rooms[i].Value
 		corner, ok := c.locator.corner(r)
-		all := walls(corner, r.Size)
+		all := Walls(corner, r.Size)
 		for j := range all {
-			if ok && !(all[j].name == "ceiling" && r.Vault > 0) {
+			if ok && !(all[j].Name == "ceiling" && r.Vault > 0) {
 				found = append(found, solid{name: name, wall: &all[j], holes: r.holesIn(&all[j], all, c.doc.Set.North)})
 			}
 		}
@@ -72,7 +72,7 @@ func (c *checker) solids() []solid {
 func (s *solid) holds(at geometry.Vector) (text, hint string) {
 	switch {
 	case s.wall != nil && s.inWall(at):
-		wall := s.wall.name
+		wall := s.wall.Name
 		if wall != "ceiling" {
 			wall += " wall"
 		}
@@ -84,10 +84,10 @@ func (s *solid) holds(at geometry.Vector) (text, hint string) {
 }
 
 func (s *solid) inWall(at geometry.Vector) bool {
-	w, from := s.wall, at.Sub(s.wall.corner)
-	x, y, off := from.Dot(w.right), from.Dot(w.up), from.Dot(w.right.Cross(w.up))
-	return math.Abs(off) <= inWall && x >= -inWall && x <= w.width+inWall && y >= -inWall && y <= w.height+inWall &&
-		!slices.ContainsFunc(s.holes, func(h hole) bool { return h.holds(x, y) })
+	w, from := s.wall, at.Sub(s.wall.Corner)
+	x, y, off := from.Dot(w.Basis.X), from.Dot(w.Basis.Y), from.Dot(w.Basis.Z)
+	return math.Abs(off) <= inWall && x >= -inWall && x <= w.Width+inWall && y >= -inWall && y <= w.Height+inWall &&
+		!slices.ContainsFunc(s.holes, func(h Hole) bool { return h.holds(x, y) })
 }
 
 func (s *solid) inBox(at geometry.Vector) bool {

@@ -118,12 +118,12 @@ func (l *locator) opening(t *thing) (geometry.Vector, bool) {
 	if !ok {
 		return geometry.Vector{}, false
 	}
-	all := walls(corner, t.room.Size)
-	w, ok := findWall(all, t.hole.Wall, l.doc.Set.North)
+	all := Walls(corner, t.room.Size)
+	w, ok := FindWall(all, t.hole.Wall, l.doc.Set.North)
 	if !ok {
 		return geometry.Vector{}, false
 	}
-	return t.hole.holeIn(w).centre(w), true
+	return t.hole.HoleIn(w).centre(w), true
 }
 
 // aimed returns the place that a direction leads to, or false where it leads to none: a bearing, the sun.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"reflect"
+	"slices"
 	"strings"
 
 	"gloam/internal/document"
@@ -81,38 +82,47 @@ func (g *gathered) add(list fault.List) {
 	}
 }
 
-// checkAll checks the plan's own document and then each set-up.
-func (p *Plan) checkAll(form fault.List) fault.List {
-	c := p.checker(&p.Document, p.Places, form)
+// checkAll checks the plan's own document and each set-up.
+func (p *Plan) checkAll(form fault.List) (faults fault.List) {
+	own := p.checker(&p.Document, p.Places, form)
+	setups := p.Document.Setups
+	if len(setups) == 0 {
+		own.check()
+		own.checkWhole("")
+		return own.faults
+	}
+	if n := len(setups); n > mostSetups {
+		return fault.List{{Place: p.Places.At("setups"), Path: "setups", Text: fmt.Sprintf("%d set-ups are too many for one plan", n),
+			Allowed: fmt.Sprintf("up to %d", mostSetups)}}
+	}
+	own.draft, own.later = true, map[string]bool{}
+	for i := range setups {
+		v, told := p.view(setups[i].Name)
+		faults = append(faults, told...)
+		faults = append(faults, p.checkSetup(v, told, form)...)
+		for _, name := range v.declared {
+			own.later[name] = true
+		}
+	}
+	own.check()
+	return append(own.faults, faults...)
+}
+
+// checkSetup checks a set-up whose own form has the faults told.
+func (p *Plan) checkSetup(v *View, told, form fault.List) fault.List {
+	c := p.checker(&v.Document, v.Places, slices.Concat(told, form))
+	c.setup, c.left = v.Name, v.left
 	c.check()
-	if len(p.Document.Setups) == 0 {
+	if len(told) == 0 {
 		c.checkWhole("")
-		return c.faults
 	}
-	all := c.faults
-	if n := len(p.Document.Setups); n > mostSetups {
-		return append(all, fault.Fault{Place: p.Places.At("setups"), Path: "setups", Text: fmt.Sprintf("%d set-ups are too many for one plan", n),
-			Allowed: fmt.Sprintf("up to %d", mostSetups)})
-	}
-	for i := range p.Document.Setups {
-		name := p.Document.Setups[i].Name
-		v, faults := p.view(name)
-		all = append(all, faults...)
-		c := p.checker(&v.Document, v.Places, append(faults, form...))
-		c.setup, c.left = name, v.left
-		c.check()
-		if len(faults) == 0 {
-			c.checkWhole("")
+	for i, f := range c.faults {
+		if f.Path == "" { // what the set-up as a whole lacks
+			path := setupPath(v.Name)
+			c.faults[i].Place, c.faults[i].Path = p.Places.At(path), string(path)
 		}
-		for i, f := range c.faults {
-			if f.Path == "" { // what the set-up as a whole lacks
-				path := setupPath(name)
-				c.faults[i].Place, c.faults[i].Path = p.Places.At(path), string(path)
-			}
-		}
-		all = append(all, c.faults...)
 	}
-	return all
+	return c.faults
 }
 
 func (p *Plan) checker(d *Document, places document.Places, form fault.List) *checker {

@@ -313,3 +313,49 @@ func TestManyFaults(t *testing.T) {
 }
 
 func dateIn(zone *time.Location) time.Time { return time.Date(2027, 7, 1, 12, 0, 0, 0, zone) }
+
+// TestSoundPlans: what is unusual but right must not be told as a fault.
+func TestSoundPlans(t *testing.T) {
+	cases := []struct {
+		name    string
+		changes []change
+	}{
+		{"two people face each other", []change{{"people: {", "people: {visitor: {at: 3 1, faces: maker, key: right}, "}, {"faces: bench, key", "faces: visitor, key"}}},
+		{"a lamp is aimed at the cloth that faces it", []change{{"aim: maker", "aim: card"}, {"at: 1 1 1, faces: maker", "at: 1 1 1, faces: lamp"}}},
+		{"two lamps in one place", []change{{"lamps: {", "lamps: {other: {kit: B3-D55, at: 4 1 2, aim: maker}, "}}},
+		{"a sun called sun", []change{{"sky: {reading: 640 lx, point: maker.front, shape: everywhere}", "sun: {reading: 9 klx, at: stool, height: 1 m, faces: sun, shape: sun, altitude: 20, azimuth: SW}"}}},
+		{"a reading that is equal everywhere needs no place", []change{{"lx, point: maker.front", "lx"}}},
+		{"names of figures and letters", []change{{"cloths: {card", "cloths: {8x8 black"}, {"lamps: {lamp", "lamps: {2K"}}},
+		{"a key lamp instead of a key side", []change{{", key: left", ""}, {"dim: 50 %", "key: true"}}},
+		{"what a lamp lacks comes with the set-up", []change{{"aim: maker", "aim: flag"}, {"kit: B12-D60, ", ""},
+			{"camera:", "setups: {a: {lamps: {lamp: {kit: B3-D55}}, cloths: {flag: {kind: black, size: 1 x 1 m, at: 1 3 1, faces: lamp}}, uses: [lamp, maker, sky]}}\ncamera:"}}},
+		{"the camera's place comes with the set-up", []change{{"aim: maker", "aim: camera"}, {"camera:", "setups: {a: {camera: {at: 1 3 1}}}\ncamera:"}}},
+		{"a vault", []change{{"size: 5 x 4 x 3 m", "size: 5 x 4 x 3 m, vault: 1.2 m"}}},
+		{"an opening as high as its wall", []change{{"size: 2 x 1 m", "size: 2 x 3 m, sill: 0"}}},
+		{"openings side by side", []change{{"window: {", "door: {wall: far, at: 0.5 m, size: 1 x 2.1 m, sill: 0}, window: {"}}},
+		{"an own material", []change{{"size: 5 x 4 x 3 m", "size: 5 x 4 x 3 m, walls: oak, floor: oak 0.1"}, {"marks:", "materials: {oak: dark wood 0.14}\nmarks:"}}},
+		{"a place towards a person's point", []change{{"at: 4 1 2", "at: 1 m from bench towards maker.front"}}},
+		{"a target over a point of one's own", []change{{"camera:", "targets: [{point: sill, level: -1/2, over: near side}, {point: maker.hair, level: 4:1, over: ambient}]\ncamera:"}}},
+		{"a set-up moves the person and the camera", []change{{"camera:", "setups: {a: {people: {maker: {at: 1 1}}, camera: {stop: T4}}, b: }\ncamera:"}}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if _, faults := readText(changed(t, c.changes...)); len(faults) > 0 {
+				t.Errorf("faults:\n%v", faults.Error())
+			}
+		})
+	}
+}
+
+// TestExamples: the plans that are shown to people have no fault.
+func TestExamples(t *testing.T) {
+	paths, err := filepath.Glob("../../examples/*/plan.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range paths {
+		if _, faults := Read(path, []byte(mustRead(t, path)), Beside(path)); faults.Err() != nil {
+			t.Errorf("%v", faults)
+		}
+	}
+}

@@ -83,17 +83,21 @@ func (Toward) Forms() string {
 	return "a thing or a way: bench, maker.front, camera, sun, 2.5 2.0 1.6, 170 deg, SE, 170 deg 30 deg down, up, down"
 }
 
+const figures = `0123456789+-−.,;/'"′″½⅓⅔¼¾`
+
 // numeric reports whether text is made of numbers and units alone, so that it is meant as figures and not as a name.
 func numeric(text string) bool {
 	text = strings.ToLower(text)
-	if !strings.ContainsAny(text, "0123456789") && text != "nan" && text != "inf" {
+	if text == "nan" || text == "inf" {
+		return true
+	}
+	if strings.IndexAny(text, figures) != 0 {
 		return false
 	}
 	for token := range strings.FieldsSeq(text) {
-		switch word := strings.Trim(token, `0123456789+-−.,;/'"′″½⅓⅔¼¾`); word {
-		case "nan", "inf":
+		switch strings.TrimLeft(token, figures) {
 		case "", "m", "cm", "mm", "km", "metre", "metres", "meter", "meters", "ft", "foot", "feet", "in", "inch", "inches",
-			"deg", "degree", "degrees", "°", "up", "down":
+			"deg", "degree", "degrees", "°", "up", "down", "nan", "inf":
 		default:
 			return false
 		}

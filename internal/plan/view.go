@@ -18,7 +18,8 @@ type View struct {
 	Kit      *gear.Kit
 	Files    map[string][]byte
 
-	left map[string]bool // names that uses leaves out
+	left     map[string]bool // names that uses leaves out
+	declared []string        // names of the set-up's own
 }
 
 // wholePlan is the name of the one set-up of a plan without set-ups.
@@ -66,6 +67,11 @@ func (p *Plan) view(name string) (*View, fault.List) {
 	}
 	p.settle(&v.Document)
 	v.Document.Setups = nil
+	for _, t := range v.Document.things() {
+		if v.written(t.path) {
+			v.declared = append(v.declared, t.name)
+		}
+	}
 	if len(setup.Uses) > 0 {
 		faults = append(faults, v.use(setup.Uses, p.Places, path.Join("uses"))...)
 	}
@@ -75,7 +81,7 @@ func (p *Plan) view(name string) (*View, fault.List) {
 // usable are the kinds of things a set-up's uses chooses among; all others are always there.
 var usable = []kind{lampKind, clothKind, practicalKind, personKind, ambientKind, objectKind}
 
-// use keeps the things named, and of points, walks, targets and tones those that need no other.
+// use keeps the things named and the set-up's own, and of points, walks, targets and tones those that need no other.
 func (v *View) use(uses []string, places document.Places, path document.Path) (faults fault.List) {
 	named := index(v.Document.things())
 	var names []string
@@ -98,12 +104,15 @@ func (v *View) use(uses []string, places document.Places, path document.Path) (f
 		}
 		faults = append(faults, f)
 	}
+	if len(faults) > 0 {
+		return faults // what is meant is not known, so nothing is left out
+	}
 	v.left = map[string]bool{}
 	for _, name := range names {
-		v.left[name] = !slices.Contains(uses, name)
+		v.left[name] = !slices.Contains(uses, name) && !slices.Contains(v.declared, name)
 	}
 	v.drop()
-	return faults
+	return nil
 }
 
 // drop takes out of the document what is left out and what of the plan's own wishes needs it. What the set-up itself

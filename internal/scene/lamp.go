@@ -32,7 +32,7 @@ func (b *builder) emit(e Emitter, d Dial, s Source) int {
 
 func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 	kit, ok := b.view.Kit.Lamp(l.Kit)
-	if !ok {
+	if !ok && (l.Kit != "" || l.Photometry == "") {
 		b.fail(path.Join("kit"), "no such lamp", l.Kit, "a lamp of the kit")
 		return
 	}
@@ -41,42 +41,52 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis).Roll(l.Roll.Radians())}
 	b.shine(path, &e, l, kit)
 
-	kelvin := or(l.Colour, kit.Reference)
-	output, err := kit.Output(kelvin)
-	if err != nil {
-		b.failed(path.Join("colour"), err)
-	}
-	light, err := kit.Light(kelvin)
-	if err != nil {
-		b.failed(path.Join("colour"), err)
-	}
-	use := LampUse{Name: name, Kit: kit, Dim: or(l.Dim, 1), MaxDim: kit.MaxDim(l.Mode), Output: output}
+	use := LampUse{Name: name, Kit: kit, Dim: or(l.Dim, 1), MaxDim: 1, Output: 1}
+	light, figures := b.strength(path, l, &use)
 	if use.Dim > use.MaxDim {
 		b.fail(path.Join("dim"), "the head can't give that in this mode", use.Dim.String(), "up to "+use.MaxDim.String())
 	}
 	dial := Dial{Level: use.Level(use.Dim), Light: light, Gel: b.gel(path.Join("gel"), l.Gel)}
-	use.Emitter = b.emit(e, dial, Source{Name: name, Doubts: lampDoubts(name, kit)})
+	use.Emitter = b.emit(e, dial, Source{Name: name, Doubts: []Doubt{
+		figures, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
 	b.setup.Lamps = append(b.setup.Lamps, use)
 }
 
-// lampDoubts lists what is not known of a lamp. Its figures belong to the kit item, so that two of a kind err together;
-// distance and dim are this head's own.
-func lampDoubts(name string, kit *gear.Lamp) []Doubt {
-	return []Doubt{
-		{"figures of " + kit.Name, kit.Quality.LampDoubt()},
-		{"distance of " + name, gear.DistanceDoubt},
-		{"dim of " + name, gear.DimDoubt},
+// fileWhite is the colour of a lamp of which only a photometric file is known, where the plan gives none (common
+// practice, no source).
+const fileWhite unit.Kelvin = 5600
+
+// strength sets what a lamp gives at its colour and in its mode, and returns its light and what is not known of its
+// figures. These belong to the kit item, so that two of a kind err together. Where a photometric file is all that is
+// known of a lamp, it gives the same at any colour and counts as a data sheet.
+func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (light spectrum.Light, figures Doubt) {
+	var err error
+	if use.Kit == nil {
+		if light, err = spectrum.BiColour(or(l.Colour, fileWhite), 0); err != nil {
+			b.failed(path.Join("colour"), err)
+		}
+		return light, Doubt{"figures of " + l.Photometry, gear.Sheet.LampDoubt()}
 	}
+	use.MaxDim = use.Kit.MaxDim(l.Mode)
+	kelvin := or(l.Colour, use.Kit.Reference)
+	if use.Output, err = use.Kit.Output(kelvin); err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	if light, err = use.Kit.Light(kelvin); err != nil {
+		b.failed(path.Join("colour"), err)
+	}
+	return light, Doubt{"figures of " + use.Kit.Name, use.Kit.Quality.LampDoubt()}
 }
 
-// shine gives a lamp its beam and its opening: the kit's, or a photometric file's in place of the kit's beam.
+// shine gives a lamp its beam and its opening: the kit's, or a photometric file's in place of the kit's beam. Without a
+// kit item the opening is the file's too.
 func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.Lamp) {
 	var err error
 	var offset unit.Metre
 	if l.Photometry != "" {
 		var file *photometry.File
 		if file, err = photometry.ReadFile(l.Photometry, bytes.NewReader(b.view.Files[l.Photometry])); err == nil {
-			e.Beam = file.Table
+			e.Beam, e.Form = file.Table, fileForm(file.Opening)
 		}
 		path = path.Join("photometry")
 	} else if e.Beam, offset, err = kit.Beam(l.Zoom); err != nil {
@@ -87,6 +97,9 @@ func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.
 		e.Beam = photometry.Isotropic(0)
 	}
 	e.Offset = float64(offset)
+	if kit == nil {
+		return
+	}
 	o := kit.Opening
 	switch o.Shape {
 	case gear.Disc:
@@ -98,6 +111,19 @@ func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.
 		luminance, _ := kit.Luminance()
 		e.Luminance, e.Beam = float64(luminance), nil
 	}
+}
+
+// leastOpening stands in for the size of an opening that a file leaves at 0, a point or a line, m.
+const leastOpening = 0.01
+
+// fileForm is the opening of a photometric file as it is seen from the axis.
+func fileForm(o photometry.Opening) Form {
+	width, height := max(float64(o.Length), leastOpening), max(float64(o.Width), leastOpening)
+	switch o.Shape {
+	case photometry.Rectangle, photometry.Box, photometry.LyingCylinder:
+		return Form{Shape: Panel, Width: width, Height: height}
+	}
+	return Form{Shape: Disc, Radius: height / 2}
 }
 
 func (b *builder) gel(path document.Path, text string) spectrum.Band {

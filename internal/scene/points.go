@@ -153,15 +153,20 @@ func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
 	for i := 1; i < len(marks); i++ {
 		leg := marks[i].Sub(marks[i-1])
 		length := leg.Length()
+		if length == 0 {
+			continue // a rest
+		}
 		steps := max(1, int(math.Ceil(length/float64(or(w.Every, 1))-1e-9)))
 		for s := range steps + 1 {
-			if s == 0 && i > 1 {
+			if s == 0 && len(use.Along) > 0 {
 				continue // the mark between two legs stands once
 			}
 			at := marks[i-1].Lerp(marks[i], float64(s)/float64(steps)).AddMul(float64(or(w.Height, faceHeight)), geometry.Up)
 			facing := level(leg)
 			if w.Faces != nil {
 				facing = b.toward(path.Join("faces"), w.Faces, at, false)
+			} else if facing == (geometry.Vector{}) {
+				b.fail(path, "the way leads straight up, so that it says not what the receptor faces", "", "faces: a thing or a bearing")
 			}
 			distance := along + length*float64(s)/float64(steps)
 			use.Along = append(use.Along, unit.Metre(distance))

@@ -78,6 +78,7 @@ func misbuilt(t *testing.T, body string) fault.List {
 }
 
 func contains(text, part string) bool         { return strings.Contains(text, part) }
+func join(words []string) string              { return strings.Join(words, " ") }
 func replaced(text, old, fresh string) string { return strings.Replace(text, old, fresh, 1) }
 
 func (s *Setup) surface(t *testing.T, name string) *Surface {

@@ -92,7 +92,14 @@ func (t *tracer) look(p *path, v *vertex, emitter int, s *sample) {
 		return
 	}
 	from, near := t.start(v, s.direction)
-	a, ok := t.shadow(from, s.direction, near, s.distance, &t.scratch)
+	direction, distance := s.direction, s.distance
+	if !math.IsInf(distance, 1) {
+		// From off the surface to the same place of the lamp, or what the lamp is flush with would stop a slanting ray.
+		to := v.place.AddMul(distance, direction).Sub(from)
+		distance = to.Length()
+		direction = to.Mul(1 / distance)
+	}
+	a, ok := t.shadow(from, direction, near, distance, &t.scratch)
 	if !ok {
 		return
 	}
@@ -168,11 +175,12 @@ func (t *tracer) openingPDF(place, direction geometry.Vector) (pdf float64) {
 	return pdf / float64(len(t.scene.Openings))
 }
 
-// gatherLamps books the lamps that the path sees between two distances along its flight.
+// gatherLamps books the lamps that the path sees between two distances along its flight. A lamp flush with the surface
+// where that ends is seen, as shadow sees it.
 func (t *tracer) gatherLamps(p *path, near, far float64) {
 	for i := range t.lamps {
 		s, ok := t.lamps[i].meet(p.origin, p.direction)
-		if !ok || s.distance <= near || s.distance > far {
+		if !ok || s.distance <= near || s.distance > far+t.offset {
 			continue
 		}
 		other := p.here * s.pdf // a sample toward the lamp from the last turn
