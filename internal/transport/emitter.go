@@ -13,6 +13,8 @@ type sample struct {
 	distance  float64 // to where the light leaves: nothing beyond shadows it
 	radiance  float64 // cd/m² along the direction
 	pdf       float64 // per sr
+	cos       float64 // at the opening, of the direction with its normal
+	emission  float64 // density with which emit sends this ray, per m² and sr
 }
 
 // lamp is an emitter with an opening, prepared for sampling.
@@ -47,20 +49,10 @@ func (l *lamp) sample(p geometry.Vector, u, v float64) (s sample, ok bool) {
 	case scene.Globe:
 		return l.sampleGlobe(p, u, v)
 	case scene.Tube:
-		phi := 2 * math.Pi * u
-		sin, cos := math.Sincos(phi)
-		n := l.Basis.Y.Mul(cos).AddMul(sin, l.Basis.Z)
-		q := l.apparent.AddMul(l.Form.Radius, n).AddMul((v-0.5)*l.Form.Height, l.Basis.X)
+		q, n := l.mantle(u, v)
 		return l.toward(p, q, n)
 	}
-	x, y := 0.0, 0.0
-	if l.Form.Shape == scene.Disc {
-		x, y = concentric(u, v)
-		x, y = x*l.Form.Radius, y*l.Form.Radius
-	} else {
-		x, y = (u-0.5)*l.Form.Width, (v-0.5)*l.Form.Height
-	}
-	return l.toward(p, l.apparent.AddMul(x, l.Basis.X).AddMul(y, l.Basis.Y), l.Basis.Z)
+	return l.toward(p, l.face(u, v), l.Basis.Z)
 }
 
 // toward finishes a sample at place q of the lamp whose surface faces n there.
@@ -79,9 +71,69 @@ func (l *lamp) toward(p, q, n geometry.Vector) (s sample, ok bool) {
 	if !ok {
 		return s, false
 	}
+	l.finish(&s, r, cos)
+	return s, s.radiance > 0
+}
+
+// finish fills in what follows from a ray of length r that meets the opening under a cosine.
+func (l *lamp) finish(s *sample, r, cos float64) {
+	s.cos = cos
 	s.radiance = l.radianceAt(s.direction, cos)
 	s.pdf = r * r / (l.area * cos)
-	return s, s.radiance > 0
+	s.emission = l.sends(s.direction.Neg(), cos) / l.area
+}
+
+// sends is the density of emit's direction from one place of the opening, per sr.
+func (l *lamp) sends(direction geometry.Vector, cos float64) float64 {
+	if l.Beam == nil {
+		return cos / math.Pi
+	}
+	return l.Beam.PDF(l.Basis.In(direction))
+}
+
+// emit sends a ray from the lamp: from where, which way, and what it carries, in lm, were it the only one.
+func (l *lamp) emit(u, v, a, b float64) (place, direction geometry.Vector, flux, emission, cos float64, ok bool) {
+	var n geometry.Vector
+	switch l.Form.Shape {
+	case scene.Globe:
+		z := 1 - 2*u
+		sin, c := math.Sincos(2 * math.Pi * v)
+		r := math.Sqrt(math.Max(0, 1-z*z))
+		n = geometry.Vector{X: r * c, Y: r * sin, Z: z}
+		place = l.Centre.AddMul(l.Form.Radius, n)
+	case scene.Tube:
+		place, n = l.mantle(u, v)
+	default:
+		place, n = l.face(u, v), l.Basis.Z
+	}
+	if l.Beam == nil {
+		direction = cosineAbout(n, a, b)
+		cos = direction.Dot(n)
+		return place, direction, l.Luminance * math.Pi * l.area, cos / (math.Pi * l.area), cos, cos > 0
+	}
+	local, pdf := l.Beam.Sample(a, b)
+	direction = l.Basis.Out(local)
+	cos = direction.Dot(n)
+	if cos <= 0 || pdf <= 0 {
+		return place, direction, 0, 0, 0, false
+	}
+	return place, direction, l.Beam.At(local) / pdf, pdf / l.area, cos, true
+}
+
+// face is a place of a flat opening, mantle one of a tube with its normal.
+func (l *lamp) face(u, v float64) geometry.Vector {
+	x, y := (u-0.5)*l.Form.Width, (v-0.5)*l.Form.Height
+	if l.Form.Shape == scene.Disc {
+		x, y = concentric(u, v)
+		x, y = x*l.Form.Radius, y*l.Form.Radius
+	}
+	return l.apparent.AddMul(x, l.Basis.X).AddMul(y, l.Basis.Y)
+}
+
+func (l *lamp) mantle(u, v float64) (place, normal geometry.Vector) {
+	sin, cos := math.Sincos(2 * math.Pi * u)
+	normal = l.Basis.Y.Mul(cos).AddMul(sin, l.Basis.Z)
+	return l.apparent.AddMul(l.Form.Radius, normal).AddMul((v-0.5)*l.Form.Height, l.Basis.X), normal
 }
 
 // toFront shortens a ray of length r to an apparent opening to where it leaves the lamp's front.
@@ -115,9 +167,17 @@ func (l *lamp) sampleGlobe(p geometry.Vector, u, v float64) (s sample, ok bool) 
 	s.direction = about(d.Mul(1/r), cos, 2*math.Pi*v)
 	s.pdf = 1 / (2 * math.Pi * gap)
 	s.radiance = l.Luminance
-	along := d.Dot(s.direction)
-	s.distance = along - math.Sqrt(math.Max(0, along*along-r*r+l.Form.Radius*l.Form.Radius))
+	l.touch(&s, d)
 	return s, true
+}
+
+// touch finds where a ray toward a globe, d away, meets it, and the density with which emit sends it back.
+func (l *lamp) touch(s *sample, d geometry.Vector) {
+	along, r := d.Dot(s.direction), l.Form.Radius
+	depth := math.Sqrt(math.Max(0, along*along-d.Dot(d)+r*r))
+	s.distance = along - depth
+	s.cos = depth / r
+	s.emission = s.cos / (math.Pi * l.area)
 }
 
 // meet returns what a ray that was sampled otherwise sees of the lamp, and the density sample would have had for it.
@@ -150,8 +210,7 @@ func (l *lamp) meet(p, direction geometry.Vector) (s sample, ok bool) {
 	if s.distance, ok = l.toFront(p, direction, r); !ok {
 		return s, false
 	}
-	s.radiance = l.radianceAt(direction, cos)
-	s.pdf = r * r / (l.area * cos)
+	l.finish(&s, r, cos)
 	return s, s.radiance > 0
 }
 
@@ -165,7 +224,9 @@ func (l *lamp) meetGlobe(p, direction geometry.Vector) (s sample, ok bool) {
 	}
 	sin2 := rr / r2
 	gap := sin2 / (1 + math.Sqrt(1-sin2))
-	return sample{direction, along - math.Sqrt(rr-off), l.Luminance, 1 / (2 * math.Pi * gap)}, true
+	s = sample{direction: direction, radiance: l.Luminance, pdf: 1 / (2 * math.Pi * gap)}
+	l.touch(&s, d)
+	return s, true
 }
 
 func (l *lamp) meetTube(p, direction geometry.Vector) (s sample, ok bool) {
@@ -181,8 +242,9 @@ func (l *lamp) meetTube(p, direction geometry.Vector) (s sample, ok bool) {
 	if t < smallest || math.Abs(o.X+t*local.X) > l.Form.Height/2 {
 		return s, false
 	}
-	cos := math.Sqrt(root) / l.Form.Radius // of the mantle's normal with the ray
-	return sample{direction, t, l.Luminance, t * t / (l.area * cos)}, true
+	s = sample{direction: direction, distance: t}
+	l.finish(&s, t, math.Sqrt(root)/l.Form.Radius)
+	return s, true
 }
 
 // concentric maps the unit square to the unit disc, keeping areas [ShirleyChiu1997].

@@ -77,7 +77,7 @@ func (t *tracer) connect(p *path, v *vertex, points *numeric.Points) {
 	}
 	for _, e := range t.suns {
 		a, b := points.Next()
-		s := sample{sunDirection(t.scene.Emitters[e].Toward, a, b), math.Inf(1), sunPDF, sunPDF}
+		s := sample{direction: sunDirection(t.scene.Emitters[e].Toward, a, b), distance: math.Inf(1), radiance: sunPDF, pdf: sunPDF}
 		t.look(p, v, e, &s)
 	}
 	if len(t.skies) > 0 && len(t.scene.Openings) > 0 {
@@ -103,7 +103,16 @@ func (t *tracer) look(p *path, v *vertex, emitter int, s *sample) {
 	if !ok {
 		return
 	}
-	t.add(p, emitter, &f, &a, s.radiance/s.pdf*balance(s.pdf, pdf))
+	t.add(p, emitter, &f, &a, s.radiance/s.pdf/(1+pdf/s.pdf+t.joined(v, s)))
+}
+
+// joined is the chance, relative to a sample toward a lamp, that a light path joined at the vertex or before would have
+// found the same light ([Georgiev2012] eq. 45).
+func (t *tracer) joined(v *vertex, s *sample) float64 {
+	if t.cache == nil || v.kind != surfaceVertex || s.emission == 0 {
+		return 0
+	}
+	return s.emission * math.Abs(s.direction.Dot(v.normal)) / (s.pdf * s.cos) * (v.here + v.before*v.reverse(s.direction))
 }
 
 // start returns where a ray from a vertex begins: a surface is stepped off; a receptor is not moved, but may lie on a
@@ -174,11 +183,11 @@ func (t *tracer) gatherLamps(p *path, near, far float64) {
 		if !ok || s.distance <= near || s.distance > far+t.offset {
 			continue
 		}
-		w := 1.0
-		if !p.certain {
-			w = balance(p.pdf, s.pdf)
+		other := p.here * s.pdf // a sample toward the lamp from the last turn
+		if t.cache != nil {
+			other += p.before * s.emission / s.cos // light paths
 		}
-		t.add(p, t.lampID[i], nil, nil, s.radiance*w)
+		t.add(p, t.lampID[i], nil, nil, s.radiance/(1+other))
 	}
 }
 
@@ -186,7 +195,7 @@ func (t *tracer) gatherLamps(p *path, near, far float64) {
 func (t *tracer) gatherFar(p *path) {
 	w := 1.0
 	if !p.certain && len(t.skies) > 0 && len(t.scene.Openings) > 0 {
-		w = balance(p.pdf, t.openingPDF(p.origin, p.direction))
+		w = 1 / (1 + p.here*t.openingPDF(p.origin, p.direction))
 	}
 	for _, e := range t.skies {
 		if l := skyRadiance(&t.scene.Emitters[e], p.direction); l > 0 {
@@ -197,7 +206,7 @@ func (t *tracer) gatherFar(p *path) {
 		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
 			w := 1.0
 			if !p.certain {
-				w = balance(p.pdf, sunPDF)
+				w = 1 / (1 + p.here*sunPDF)
 			}
 			t.add(p, e, nil, nil, sunPDF*w)
 		}

@@ -31,26 +31,32 @@ type tracer struct {
 	*world
 	scratch ray.Scratch
 	tally   *tally
+	cache   *cache // of the batch; nil: plain path tracing, the reference
 }
 
-// path is the state of one path: it runs from the receiver toward the light.
+// path is the state of one path. A receiver's runs from the receiver toward the light, a light path from a lamp.
 type path struct {
 	origin    geometry.Vector // the last turn
 	near      float64         // how far from it a surface begins to count, m
 	direction geometry.Vector
-	beta      spectrum.Band // what a cd/m² met now adds to the receiver
+	beta      spectrum.Band // what a cd/m² met now adds to the receiver; of a light path the lm it carries
 	scale     float64       // beta's size at the start
-	pdf       float64       // density with which the direction was picked
-	certain   bool          // the direction was not picked among others: nothing else could have found this light
+	certain   bool          // the direction was not picked among others: no sample toward an emitter could have found it
 	seen      bool          // by a spot, itself or in mirrors: the path has not scattered
 	turns     int
-	opening   int    // the last passed, -1 for none
+	opening   int    // the last passed, -1 for none; of a light path the first
 	cloths    uint64 // bits of those met
+
+	here, before float64 // for multiple importance sampling: a vertex's own, not yet measured at the next one
+
+	light    *[]lightVertex // a light path leaves its places here; nil for a receiver's
+	lamp     *lamp          // whose it is
+	emission float64        // density with which the lamp sent it, per m² and sr
 }
 
 // trace walks path i of a batch from a receiver: unbiased path tracing with next-event estimation toward every emitter
-// at every turn, joined with the path's own hits by the balance heuristic ([Veach1997] 9.2), ended by Russian
-// roulette ([ArvoKirk1990]).
+// at every turn and joins to cached light paths, all weighed by the balance heuristic ([Veach1997] 9.2, 10.2), ended by
+// Russian roulette ([ArvoKirk1990]).
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
 	p := path{origin: r.Position, near: t.offset, opening: -1, beta: flat(1)}
@@ -60,6 +66,9 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		v := receptorVertex(r)
 		t.gatherEverywhere(&p, nil, 1)
 		t.connect(&p, &v, &points)
+		if t.cache != nil {
+			t.join(&p, &v, receptorPicks, &points)
+		}
 		if !p.turn(&v, &points) {
 			return
 		}
@@ -79,13 +88,18 @@ func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	for b := range f {
 		p.beta[b] *= f[b] / pdf
 	}
-	p.origin, p.pdf, p.certain, p.seen = v.place, pdf, false, false
+	p.origin, p.certain, p.seen = v.place, false, false
+	p.here, p.before = 1/pdf, 0
+	if v.kind == surfaceVertex {
+		p.before = math.Abs(p.direction.Dot(v.normal)) / pdf * (v.before*v.reverse(p.direction) + v.here)
+	}
 	return true
 }
 
-// survives plays Russian roulette once the path has turned a few times; the odds follow what the path still carries.
+// survives plays Russian roulette, once a receiver's path has turned a few times; the odds follow what the path still
+// carries, so that light vertices carry nearly alike.
 func (p *path) survives(points *numeric.Points) bool {
-	if p.turns < 3 {
+	if p.light == nil && p.turns < 3 {
 		return true
 	}
 	odds := math.Min(0.97, largest(&p.beta)/p.scale)
@@ -111,7 +125,9 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 		if met {
 			end = h.distance
 		}
-		t.gatherLamps(p, near, end)
+		if p.light == nil {
+			t.gatherLamps(p, near, end)
+		}
 		switch {
 		case met:
 			on, straight := t.meet(p, &h, points)
@@ -126,7 +142,9 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			on, _ := t.meet(p, &stop, points)
 			return on
 		default:
-			t.gatherFar(p)
+			if p.light == nil {
+				t.gatherFar(p)
+			}
 			return false
 		}
 	}
@@ -150,12 +168,8 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 		if v.ahead != nil {
 			matts += mean(v.ahead)
 		}
-		cloths := p.cloths
-		p.meetCloth(s)
-		turns := p.turns
-		p.turns++
-		t.connect(p, &v, points)
-		p.cloths, p.turns = cloths, turns
+		p.arrive(&v, h.distance)
+		t.use(p, &v, h, points)
 	}
 	sum := passes + mirrors + matts
 	if sum == 0 {
@@ -170,7 +184,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	switch {
 	case which < passes:
 		p.scaleBy(&pass, sum/passes)
-		if s.Opening >= 0 {
+		if s.Opening >= 0 && (p.light == nil || p.opening < 0) {
 			p.opening = s.Opening
 		}
 		return true, true
@@ -178,8 +192,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 		p.scaleBy(&mirror, sum/mirrors)
 		p.origin, p.near = t.off(place, h, true), 0
 		p.direction = p.direction.AddMul(-2*p.direction.Dot(h.normal), h.normal)
-		p.certain = true
-		p.turns++
+		p.mirrored()
 		return true, false
 	}
 	for b := range p.beta {
@@ -191,6 +204,31 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	}
 	p.origin, p.near = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front), 0
 	return true, false
+}
+
+// use lets a vertex take part in what the path is for: a receiver's looks toward the emitters and joins light paths, a
+// light path's is kept.
+func (t *tracer) use(p *path, v *vertex, h *hit, points *numeric.Points) {
+	cloths, turns := p.cloths, p.turns
+	p.meetCloth(&t.scene.Surfaces[h.surface])
+	p.turns++
+	if p.light != nil {
+		p.keep(v, h.surface)
+	} else {
+		t.connect(p, v, points)
+		if t.cache != nil {
+			t.join(p, v, 1, points)
+		}
+	}
+	p.cloths, p.turns = cloths, turns
+}
+
+// mirrored books a turn at a mirror, which no sample and no join could have made ([Georgiev2012] eqs. 53, 54): the
+// cosines in and out are one and drop out.
+func (p *path) mirrored() {
+	p.here = 0
+	p.certain = true
+	p.turns++
 }
 
 // off returns a start for new rays just off a surface, on the side the path came to or on the other.

@@ -26,6 +26,8 @@ type Request struct {
 	Goal      unit.Stop       // standard error wanted of each receiver's total under Weights
 	MostPaths int             // a receiver's paths end here at the latest
 	Progress  func(share float64)
+
+	plain bool // no light paths: the reference the tests hold the engine against
 }
 
 // firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
@@ -45,8 +47,15 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 		}
 	}
 	out := &Layers{Points: make([]Point, len(s.Receivers))}
-	for n := firstPaths; len(wanting) > 0; n *= 2 {
-		if err := w.round(ctx, q.Seed, wanting, state, n); err != nil {
+	for from, n := 0, firstPaths; len(wanting) > 0; from, n = n, 2*n {
+		var caches [Batches]*cache
+		if !q.plain {
+			var err error
+			if caches, err = w.lightPaths(ctx, q.Seed, from, n); err != nil {
+				return nil, err
+			}
+		}
+		if err := w.round(ctx, q.Seed, wanting, state, caches, n); err != nil {
 			return nil, err
 		}
 		var still []int
@@ -65,26 +74,52 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	return out, nil
 }
 
+// lightPaths sends as many light paths from every lamp as the round will trace from each receiver, for each batch its
+// own, so that batches stay independent.
+func (w *world) lightPaths(ctx context.Context, seed uint32, from, to int) (caches [Batches]*cache, err error) {
+	err = parallel(ctx, Batches, func(b int) {
+		c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: to - from}
+		t := &tracer{world: w, cache: c}
+		for l := range w.lamps {
+			stream := numeric.Hash(numeric.HashText(seed, w.lamps[l].Name), uint32(b)+lightStream)
+			for i := from; i < to; i++ {
+				t.shine(l, numeric.Path(stream, uint32(i)))
+			}
+		}
+		caches[b] = c
+	})
+	return caches, err
+}
+
+// lightStream keeps the streams of light paths apart from those of a receiver that bears a lamp's name.
+const lightStream = 1 << 16
+
 // round brings every batch of the wanted receivers to n paths. Each batch belongs to one worker at a time and draws
 // from its own stream, so that the order of work leaves no trace.
-func (w *world) round(ctx context.Context, seed uint32, wanted []int, state [][Batches]*tally, n int) error {
+func (w *world) round(ctx context.Context, seed uint32, wanted []int, state [][Batches]*tally, caches [Batches]*cache, n int) error {
+	return parallel(ctx, len(wanted)*Batches, func(job int) {
+		i, b := wanted[job/Batches], job%Batches
+		r := &w.scene.Receivers[i]
+		stream := numeric.Hash(numeric.HashText(seed, r.Name), uint32(b))
+		t := &tracer{world: w, tally: state[i][b], cache: caches[b]}
+		for t.tally.paths < n {
+			t.trace(r, numeric.Path(stream, uint32(t.tally.paths)))
+		}
+	})
+}
+
+// parallel does jobs 0 to n−1 on all cores. It returns the context's error once that is cancelled.
+func parallel(ctx context.Context, n int, do func(job int)) error {
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
+	for range min(n, runtime.GOMAXPROCS(0)) {
 		group.Go(func() {
-			t := &tracer{world: w}
 			for ctx.Err() == nil {
 				job := int(next.Add(1)) - 1
-				if job >= len(wanted)*Batches {
+				if job >= n {
 					return
 				}
-				i, b := wanted[job/Batches], job%Batches
-				r := &w.scene.Receivers[i]
-				stream := numeric.Hash(numeric.HashText(seed, r.Name), uint32(b))
-				t.tally = state[i][b]
-				for t.tally.paths < n {
-					t.trace(r, numeric.Path(stream, uint32(t.tally.paths)))
-				}
+				do(job)
 			}
 		})
 	}

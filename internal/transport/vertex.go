@@ -21,6 +21,12 @@ type vertex struct {
 	onward  geometry.Vector
 	kappa   float64    // of the narrow lobe
 	shares  [3]float64 // chance of picking reflect, through, ahead; they sum to 1
+	beyond  [3]float64 // the same for a path that comes to the other side
+	cosIn   float64    // of the way the path came
+
+	// What multiple importance sampling needs of the path so far ([Georgiev2012] eqs. 31 to 36, without merging): the
+	// chances, relative to this path's, that light paths joined here and further back would have found it.
+	here, before float64
 }
 
 type vertexKind int
@@ -46,20 +52,43 @@ func surfaceAt(o *scene.Optics, place, direction geometry.Vector, h *hit) (v ver
 	if !h.front {
 		v.normal, v.reflect = h.normal.Neg(), &o.ReflectBack
 	}
-	v.shares = [3]float64{mean(v.reflect), mean(v.through), 0}
+	v.cosIn = math.Abs(direction.Dot(h.normal))
+	ahead := 0.0
 	if o.Spread > 0 {
 		v.ahead, v.onward = &o.Straight, direction
 		v.kappa = math.Ln2 / (1 - math.Cos(o.Spread/2))
-		v.shares[2] = mean(v.ahead)
+		ahead = mean(v.ahead)
 	}
-	sum := v.shares[0] + v.shares[1] + v.shares[2]
+	front, back := chances(mean(&o.ReflectFront), mean(v.through), ahead), chances(mean(&o.ReflectBack), mean(v.through), ahead)
+	v.shares, v.beyond = front, back
+	if !h.front {
+		v.shares, v.beyond = back, front
+	}
+	return v, v.shares != [3]float64{}
+}
+
+// chances are shares made to sum to 1; all zero where there is nothing.
+func chances(reflect, through, ahead float64) [3]float64 {
+	sum := reflect + through + ahead
 	if sum == 0 {
-		return v, false
+		return [3]float64{}
 	}
-	for i := range v.shares {
-		v.shares[i] /= sum
+	return [3]float64{reflect / sum, through / sum, ahead / sum}
+}
+
+// reverse is the density with which a path that comes from a direction would pick the way this one came.
+func (v *vertex) reverse(direction geometry.Vector) float64 {
+	if v.kind != surfaceVertex {
+		return 0
 	}
-	return v, true
+	if direction.Dot(v.normal) > 0 {
+		return v.shares[0] * v.cosIn / math.Pi
+	}
+	pdf := v.beyond[1] * v.cosIn / math.Pi
+	if v.ahead != nil {
+		pdf += v.beyond[2] * v.lobe(direction)
+	}
+	return pdf
 }
 
 // value returns the share by band of radiance from a direction that the vertex hands on, cosine included, and the

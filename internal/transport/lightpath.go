@@ -1,0 +1,123 @@
+package transport
+
+import (
+	"math"
+
+	"gloam/internal/numeric"
+	"gloam/internal/spectrum"
+)
+
+// lightVertex is a place that a lamp's light reached, kept so that paths from receivers can join it.
+type lightVertex struct {
+	vertex
+	flux    spectrum.Band // lm that came here, for one light path
+	opening int           // the first the light passed, -1 for none
+	cloths  uint64
+	surface int32
+}
+
+// cache is what a round's light paths of one batch left: the vertices of each lamp.
+type cache struct {
+	vertices [][]lightVertex // by lamp
+	paths    int             // light paths of each lamp
+}
+
+// receptorPicks is how many light vertices of each lamp are joined to a receptor itself: these joins are the surest way
+// by which light over cloths and walls is found, and cost but a shadow ray.
+const receptorPicks = 4
+
+// shine sends light path i of a lamp and keeps every place where it can be joined. The walk is the receivers' own, the
+// other way round: every behaviour of a surface is the same in both directions.
+func (t *tracer) shine(lampNumber int, points numeric.Points) {
+	l := &t.lamps[lampNumber]
+	u, v := points.Next()
+	a, b := points.Next()
+	place, direction, flux, emission, cos, ok := l.emit(u, v, a, b)
+	if !ok {
+		return
+	}
+	near := 0.0
+	if l.Offset > 0 { // it leaves at the front
+		near = l.Centre.Sub(place).Dot(l.Basis.Z) / direction.Dot(l.Basis.Z)
+	}
+	p := path{origin: place, direction: direction, beta: flat(flux), scale: flux, opening: -1, near: near,
+		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, here: 1, before: cos / emission}
+	for t.fly(&p, &points) && p.survives(&points) {
+	}
+}
+
+// arrive gives a vertex what the path has learnt so far, measured at the vertex.
+func (p *path) arrive(v *vertex, distance float64) {
+	if p.lamp != nil && p.turns == 0 {
+		// The lamp itself: how a receiver's sample toward it would have picked this place of it.
+		if s, ok := p.lamp.meet(v.place, p.direction.Neg()); ok {
+			v.here = s.pdf * s.cos / (p.emission * v.cosIn)
+		}
+		v.before = p.before / v.cosIn
+		return
+	}
+	v.here = p.here * distance * distance / v.cosIn
+	v.before = p.before / v.cosIn
+}
+
+// keep stores a place where the light path may be joined.
+func (p *path) keep(v *vertex, surface int) {
+	*p.light = append(*p.light, lightVertex{*v, p.beta, p.opening, p.cloths, int32(surface)})
+}
+
+// join connects a vertex of a receiver's path with light vertices of every lamp, picked evenly.
+func (t *tracer) join(p *path, v *vertex, picks int, points *numeric.Points) {
+	for i := range t.lamps {
+		all := t.cache.vertices[i]
+		if len(all) == 0 {
+			continue
+		}
+		each := float64(len(all)) / float64(t.cache.paths*picks)
+		first, _ := points.Next()
+		for k := range picks {
+			pick := (first + float64(k)) / float64(picks)
+			t.bridge(p, v, &all[min(int(pick*float64(len(all))), len(all)-1)], t.lampID[i], each)
+		}
+	}
+}
+
+// bridge books what one light vertex sends to a vertex, if nothing stands between.
+func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float64) {
+	d := y.place.Sub(v.place)
+	square := d.Dot(d)
+	if square < smallest {
+		return
+	}
+	r := math.Sqrt(square)
+	way := d.Mul(1 / r)
+	back := way.Neg()
+	f, pdf := v.value(way)
+	g, lightPDF := y.value(back)
+	value := f.Mul(g)
+	if value == (spectrum.Band{}) {
+		return
+	}
+	// Densities of the two ends picking each other, per area ([Georgiev2012] eqs. 35, 36).
+	cosY, cosV := math.Abs(back.Dot(y.normal)), 1.0
+	if v.kind == surfaceVertex {
+		cosV = math.Abs(way.Dot(v.normal))
+	}
+	light := pdf * cosY / square * (y.here + y.before*y.reverse(back))
+	receiver := lightPDF * cosV / square * (v.here + v.before*v.reverse(way))
+	weight := 1 / (1 + light + receiver)
+
+	from, near := t.start(v, way)
+	to, _ := t.start(&y.vertex, back)
+	d = to.Sub(from)
+	length := d.Length()
+	a, ok := t.shadow(from, d.Mul(1/length), near, length+t.offset, &t.scratch) // both ends are off their surfaces
+	if !ok {
+		return
+	}
+	a.cloths |= y.cloths
+	if y.opening >= 0 {
+		a.opening = y.opening
+	}
+	value = value.Mul(y.flux)
+	t.add(p, emitter, &value, &a, k*weight/square)
+}
