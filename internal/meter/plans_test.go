@@ -89,7 +89,7 @@ func put(t *testing.T, goal unit.Stop, body string) bench {
 // lit is a plan on the bench, surer than anything it is compared with.
 func lit(t *testing.T, body string) bench { t.Helper(); return put(t, 0.002, body+camera) }
 
-func (b *bench) point(t *testing.T, name string) *Reading {
+func (b bench) point(t *testing.T, name string) *Reading {
 	t.Helper()
 	for i := range b.levels.Points {
 		if b.levels.Points[i].Name == name {
@@ -100,7 +100,7 @@ func (b *bench) point(t *testing.T, name string) *Reading {
 	return nil
 }
 
-func (b *bench) lamp(t *testing.T, name string) *Lamp {
+func (b bench) lamp(t *testing.T, name string) *Lamp {
 	t.Helper()
 	for i := range b.levels.Lamps {
 		if b.levels.Lamps[i].Name == name {
