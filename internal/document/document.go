@@ -9,8 +9,8 @@
 // with a fault, what a plan has no use for and what makes a text mean something unseen: tags, merge keys, directives,
 // keys that are not text, several documents in one file. A tab counts as a blank and may not indent.
 //
-// Input is bounded: 4 MiB, 200 000 values with aliases unfolded, 64 levels, 10 000 entries in one mapping, 200 bytes
-// a name. No input makes the package panic. A wrong Go type does.
+// Input is bounded: 4 MiB, 200 000 values with aliases unfolded, 64 levels, 2000 names side by side, 200 bytes a name,
+// 50 empty lines in a row. No input makes the package panic. A wrong Go type does.
 package document
 
 import (
@@ -26,9 +26,10 @@ const (
 	maxBytes   = 4 << 20
 	maxValues  = 200_000
 	maxDepth   = 64
-	maxEntries = 10_000 // of one mapping: the syntax library's time grows with its square
-	maxName    = 200    // bytes
-	maxFaults  = 500    // told at once; nobody reads more
+	maxEntries = 2000 // of one mapping: the syntax library's time grows with its square
+	maxEmpty   = 50   // lines in a row: after a text on lines of its own, its time grows with them times the text
+	maxName    = 200  // bytes
+	maxFaults  = 500  // told at once; nobody reads more
 )
 
 // Text is a value that reads itself from one line of text, as every quantity of package unit does. It is implemented

@@ -144,9 +144,11 @@ func (f field) range_() string {
 	return ""
 }
 
-// short returns the names as one text when they are few enough to read.
+// few is how many names are few enough to read.
+const few = 12
+
+// short returns the names as one text when they are few.
 func short(names []string) string {
-	const few = 12
 	if len(names) > few {
 		return ""
 	}

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/goccy/go-yaml/token"
 
@@ -16,7 +17,8 @@ var (
 
 // level is one mapping or list that is open while the tokens pass.
 type level struct {
-	flow   bool
+	flow   bool // in braces or brackets
+	braces bool
 	rank   int // of a block: twice the column, one more for a list, which may stand at its key's column
 	keys   int
 	length int // bytes of the last key
@@ -28,6 +30,8 @@ type outliner struct {
 	at     map[*token.Token]span
 	faults fault.List
 	open   []level
+	begun  bool // something of the document has passed
+	ended  bool // its end has
 	values int
 	path   int // bytes of the keys now open
 	paths  int // bytes of all paths so far: the library keeps one for each value
@@ -38,16 +42,21 @@ func (s *Source) outline(tokens token.Tokens, at map[*token.Token]span) fault.Li
 	o := outliner{source: s, at: at}
 	for i, t := range tokens {
 		o.refuse(tokens, i)
+		if o.second(t) {
+			break
+		}
 		switch t.Type {
 		case token.MappingStartType, token.SequenceStartType:
-			o.open = append(o.open, level{flow: true})
+			o.open = append(o.open, level{flow: true, braces: t.Type == token.MappingStartType})
 		case token.MappingEndType, token.SequenceEndType:
 			o.closeFlow()
 		case token.SequenceEntryType:
 			o.openBlock(2*t.Position.Column + 1)
 		case token.MappingValueType:
-			if i > 0 {
-				o.key(tokens[i-1])
+			o.key(tokens, i)
+		case token.CollectEntryType:
+			if len(o.open) > 0 && o.top().braces {
+				o.top().keys++ // it may have no colon
 			}
 		}
 		if excess := o.measure(t); excess != "" {
@@ -56,6 +65,19 @@ func (s *Source) outline(tokens token.Tokens, at map[*token.Token]span) fault.Li
 		}
 	}
 	return o.faults
+}
+
+// second tells a token that belongs to a second document.
+func (o *outliner) second(t *token.Token) bool {
+	if t.Type == token.CommentType {
+		return false
+	}
+	if o.ended && t.Type != token.DocumentEndType || o.begun && t.Type == token.DocumentHeaderType {
+		o.tell(t, fault.Fault{Text: "a second document begins here", Hint: "keep each in a file of its own"})
+		return true
+	}
+	o.begun, o.ended = true, t.Type == token.DocumentEndType
+	return false
 }
 
 // openBlock closes the blocks that stand deeper than rank and opens one there, if none is open.
@@ -79,8 +101,19 @@ func (o *outliner) closeFlow() {
 	}
 }
 
-// key notes a key of the mapping it belongs to.
-func (o *outliner) key(t *token.Token) {
+// key notes the name before colon i in the mapping it belongs to.
+func (o *outliner) key(tokens token.Tokens, i int) {
+	if i > 0 && tokens[i-1].Type == token.MergeKeyType {
+		return
+	}
+	if i == 0 || !isScalar(tokens[i-1]) {
+		o.tell(tokens[i], fault.Fault{Text: "a colon without a name before it"})
+		return
+	}
+	t := tokens[i-1]
+	if strings.Contains(o.source.text[o.at[t].start:o.at[tokens[i]].start], "\n") {
+		o.tell(t, fault.Fault{Text: "a name and its colon on different lines", Read: t.Value, Hint: "is a comma or a colon missing?"})
+	}
 	if len(o.open) == 0 || !o.top().flow {
 		o.openBlock(2 * t.Position.Column)
 	}
@@ -93,12 +126,15 @@ func (o *outliner) key(t *token.Token) {
 	}
 }
 
+// isScalar reports whether t is a text, a number or a word.
+func isScalar(t *token.Token) bool {
+	return t.Indicator == token.NotIndicator || t.Indicator == token.QuotedScalarIndicator
+}
+
 // measure counts a token and says which limit it passes, or "".
 func (o *outliner) measure(t *token.Token) string {
 	const maxPaths = 64 << 20 // bytes
-	switch t.Type {
-	case token.CommentType, token.CollectEntryType, token.MappingValueType, token.SequenceEntryType, token.MappingEndType, token.SequenceEndType:
-	default:
+	if isScalar(t) || t.Type == token.MappingStartType || t.Type == token.SequenceStartType || t.Type == token.SequenceEntryType {
 		o.values++
 	}
 	o.paths += o.path

@@ -3,7 +3,6 @@ package document
 import (
 	"bytes"
 	"fmt"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -49,7 +48,7 @@ func (s *Source) admit() fault.List {
 			return s.one(i, fault.Fault{Text: fmt.Sprintf("a control character (code %d)", r), Hint: "is this a plain text file?"})
 		}
 	}
-	return s.tabs()
+	return s.indents()
 }
 
 // takeText sets s.text to raw without the carriage returns of line ends.
@@ -66,17 +65,26 @@ func (s *Source) takeText(raw []byte) {
 	s.text = b.String()
 }
 
-// tabs tells each line that is indented with a tab.
-func (s *Source) tabs() fault.List {
+// indents tells each line that is indented with a tab, and a gap of too many empty lines.
+func (s *Source) indents() fault.List {
 	var faults fault.List
-	offset := 0
+	offset, empty := 0, 0
 	for line := range strings.Lines(s.text) {
 		rest := strings.TrimLeft(line, " \t")
-		indent := line[:len(line)-len(rest)]
-		if tab := strings.IndexByte(indent, '\t'); tab >= 0 && strings.TrimSpace(rest) != "" && len(faults) < maxFaults {
-			faults = append(faults, fault.Fault{
-				Place: s.place(offset + tab), Text: "the line is indented with a tab", Hint: "use blanks",
-			})
+		tab := strings.IndexByte(line[:len(line)-len(rest)], '\t')
+		var f fault.Fault
+		empty++
+		switch {
+		case rest != "" && rest != "\n":
+			empty = 0
+			if tab >= 0 {
+				f = fault.Fault{Place: s.place(offset + tab), Text: "the line is indented with a tab", Hint: "use blanks"}
+			}
+		case empty == maxEmpty+1:
+			f = fault.Fault{Place: s.place(offset), Text: fmt.Sprintf("more than %d empty lines in a row", maxEmpty)}
+		}
+		if f.Text != "" && len(faults) < maxFaults {
+			faults = append(faults, f)
 		}
 		offset += len(line)
 	}
@@ -133,20 +141,14 @@ func (s *Source) crowd() fault.List {
 	return nil
 }
 
-// plant builds the tree of the one document in file.
+// plant builds the tree of the document in file; outline has seen that there is one at most.
 func (s *Source) plant(file *ast.File, at map[*token.Token]span) fault.List {
-	docs := slices.DeleteFunc(slices.Clone(file.Docs), func(d *ast.DocumentNode) bool { return d.Start == nil && d.Body == nil })
-	if len(docs) > 1 {
-		begin := docs[1].Start
-		if begin == nil {
-			begin = docs[1].Body.GetToken()
-		}
-		return s.one(s.afterBlanks(lineStart(s.text, at[begin].start)), fault.Fault{Text: "a second document begins here", Hint: "keep each in a file of its own"})
-	}
 	b := builder{source: s, at: at, anchors: map[string]*node{}}
 	s.root = &node{kind: null, span: span{len(s.text), len(s.text)}}
-	if len(docs) == 1 && docs[0].Body != nil {
-		s.root = b.node(docs[0].Body, 0)
+	for _, doc := range file.Docs {
+		if doc.Body != nil {
+			s.root = b.node(doc.Body, 0)
+		}
 	}
 	return b.faults
 }

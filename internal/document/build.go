@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -10,69 +11,6 @@ import (
 
 	"gloam/internal/fault"
 )
-
-type kind int
-
-const (
-	null kind = iota
-	scalar
-	mapping
-	list
-	alias
-)
-
-// node is one value of the text.
-type node struct {
-	kind    kind
-	text    string // scalar: its text, without quotes
-	style   byte   // scalar: the quote, or | or > before its lines; 0 for plain
-	span    span   // of a scalar with lines: the header; of a null not written: where it would stand
-	lines   span   // of a scalar with lines
-	entries []entry
-	flow    bool  // in braces or brackets
-	after   int   // flow: the comma behind the last entry, -1 for none
-	target  *node // alias
-	size    int   // values, with aliases unfolded
-	weight  int   // bytes of text, with aliases unfolded
-	depth   int
-}
-
-// entry is one value of a mapping or list with what stands before it.
-type entry struct {
-	name  string
-	lead  int // where the name or dash begins; in a list in brackets, the value
-	sign  int // where the colon or dash ends; 0 where there is none
-	comma int // in braces or brackets, the comma before it, -1 for none
-	value *node
-	from  Path // the fragment that brought it over the document; "" as its parent
-}
-
-// real returns the node an alias stands for.
-func (n *node) real() *node {
-	for n.kind == alias {
-		n = n.target
-	}
-	return n
-}
-
-// end returns where the last byte of the value ends. Blank lines after a scalar's lines belong to it only by its `+`.
-func (n *node) end(text string) int {
-	switch {
-	case n.lines.end > n.lines.start && strings.Contains(text[n.span.start:n.span.end], "+"):
-		return n.lines.end
-	case n.lines.end > n.lines.start:
-		return n.lines.start + len(strings.TrimRight(text[n.lines.start:n.lines.end], "\n "))
-	}
-	return n.span.end
-}
-
-// place returns where a fault on the value of e is told: at a single value's text, else at the name.
-func (e entry) place() int {
-	if n := e.value.real(); n.kind == scalar || n.kind == null && n.span.end > n.span.start {
-		return n.span.start
-	}
-	return e.lead
-}
 
 // builder turns the library's tree into ours.
 type builder struct {
@@ -135,7 +73,7 @@ func (b *builder) where(t *token.Token) span {
 }
 
 func (b *builder) mapping(to *node, n *ast.MappingNode) {
-	to.kind, to.flow, to.after = mapping, n.IsFlowStyle, -1
+	to.kind, to.flow = mapping, n.IsFlowStyle
 	for _, v := range n.Values {
 		key := v.Key.GetToken()
 		at := b.where(key)
@@ -154,14 +92,14 @@ func (b *builder) mapping(to *node, n *ast.MappingNode) {
 		to.entries = append(to.entries, e)
 	}
 	if n.IsFlowStyle {
-		b.close(to, n.Start, n.End)
+		to.span = span{b.where(n.Start).start, b.where(n.End).end}
 	} else if len(to.entries) > 0 {
 		to.span = span{to.entries[0].lead, to.entries[len(to.entries)-1].value.end(b.source.text)}
 	}
 }
 
 func (b *builder) list(to *node, n *ast.SequenceNode) {
-	to.kind, to.flow, to.after = list, n.IsFlowStyle, -1
+	to.kind, to.flow = list, n.IsFlowStyle
 	for i, v := range n.Values {
 		var e entry
 		if n.IsFlowStyle {
@@ -175,20 +113,10 @@ func (b *builder) list(to *node, n *ast.SequenceNode) {
 		to.entries = append(to.entries, e)
 	}
 	if n.IsFlowStyle {
-		b.close(to, n.Start, n.End)
+		to.span = span{b.where(n.Start).start, b.where(n.End).end}
 	} else {
 		to.span = span{to.entries[0].lead, to.entries[len(to.entries)-1].value.end(b.source.text)}
 	}
-}
-
-// close sets the span of a value in braces or brackets and finds the comma before the last of them.
-func (b *builder) close(to *node, first, last *token.Token) {
-	to.span = span{b.where(first).start, b.where(last).end}
-	before := last.Prev
-	for before.Type == token.CommentType {
-		before = before.Prev
-	}
-	to.after = b.comma(before)
 }
 
 // comma returns where a comma stands, -1 when t is none.
@@ -205,12 +133,11 @@ func (b *builder) alias(to *node, n *ast.AliasNode) {
 	target, ok := b.anchors[name.Value]
 	switch {
 	case !ok:
-		names := make([]string, 0, len(b.anchors))
-		for a := range b.anchors {
-			names = append(names, a)
+		f := fault.Fault{Text: "no anchor of that name before it", Read: "*" + name.Value}
+		if len(b.anchors) <= few {
+			f.Hint = fault.Meant(name.Value, slices.Sorted(maps.Keys(b.anchors)))
 		}
-		slices.Sort(names)
-		b.tell(to.span.start, fault.Fault{Text: "no anchor of that name before it", Read: "*" + name.Value, Hint: fault.Meant(name.Value, names)})
+		b.tell(to.span.start, f)
 	case target.size == 0:
 		b.tell(to.span.start, fault.Fault{Text: "the alias stands inside its own anchor, without end", Read: "*" + name.Value})
 	default:
