@@ -64,17 +64,43 @@ func Ask(ctx context.Context, q *Quick, o Options) (*QuickAnswer, *Result, error
 	kit := q.kitText()
 	p, faults := plan.Read("the question", q.planText(), func(name string) ([]byte, error) { return kit, nil })
 	if err := faults.Err(); err != nil {
-		return nil, nil, err
+		return nil, nil, asked(err)
 	}
 	view, faults := p.Setup(p.Setups()[0])
 	if err := faults.Err(); err != nil {
-		return nil, nil, err
+		return nil, nil, asked(err)
 	}
 	r, err := Run(ctx, view, o)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, asked(err)
 	}
 	return q.answer(r), r, nil
+}
+
+// options names the option behind each path of the question's plan and kit; the first that begins a path holds.
+var options = []struct{ path, option string }{
+	{"lamps.lamp.colour", "--colour"}, {"lamps.lamp.zoom", "--beam"}, {"lamps.lamp.dim", "--dim"},
+	{"lamps.lamp asked about.beams", "--beam"}, {"lamps.lamp", "--lamp"}, {"cloths.cloth", "--cloth"},
+	{"camera.shutter", "--angle"}, {"camera.ei", "--ei"}, {"camera.fps", "--fps"}, {"camera.stop", "--stop"},
+	{"ambient", "--ambient"}, {"targets", "--want"},
+}
+
+// asked turns faults of the question's plan, which the caller never saw, into faults of the options.
+func asked(err error) error {
+	var list fault.List
+	for _, f := range fault.Of(err, fault.Input) {
+		if f.Kind == fault.Input {
+			f.Kind, f.Place = fault.Call, fault.Place{}
+			for _, o := range options {
+				if strings.HasPrefix(f.Path, o.path) {
+					f.Path = o.option
+					break
+				}
+			}
+		}
+		list = append(list, f)
+	}
+	return list.Err()
 }
 
 func (q *Quick) answer(r *Result) *QuickAnswer {
