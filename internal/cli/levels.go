@@ -122,14 +122,14 @@ func keepPoint(results []*pipeline.Result, name string) error {
 	var known []string
 	found := false
 	for _, r := range results {
-		var kept []meter.Reading
+		kept := []meter.Reading{}
 		for _, p := range r.Levels.Points {
 			known = append(known, p.Name)
 			if p.Name == name {
 				kept = append(kept, p)
 			}
 		}
-		found = found || kept != nil
+		found = found || len(kept) > 0
 		r.Levels.Points = kept
 	}
 	if !found {
