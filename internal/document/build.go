@@ -148,11 +148,10 @@ func (b *builder) alias(to *node, n *ast.AliasNode) {
 // measure sets the size of a node whose parts are measured, and tells the first that is too big.
 func (b *builder) measure(n *node) {
 	n.size, n.weight, n.depth = 1, len(n.text), 1
-	parts := n.entries
 	if n.kind == alias {
-		n.size, n.depth, parts = 0, 0, []entry{{value: n.target}}
+		n.size, n.weight, n.depth = n.target.size, n.target.weight, n.target.depth
 	}
-	for _, e := range parts {
+	for _, e := range n.entries {
 		n.size += e.value.size
 		n.weight += e.value.weight
 		n.depth = max(n.depth, 1+e.value.depth)

@@ -91,6 +91,9 @@ func (l *locator) next(t *token.Token) (span, bool) {
 	case token.MappingEndType, token.SequenceEndType:
 		l.flow--
 	}
+	if !ok {
+		l.at = start
+	}
 	return span{start, l.at}, ok
 }
 

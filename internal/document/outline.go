@@ -2,7 +2,6 @@ package document
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/goccy/go-yaml/token"
 
@@ -67,19 +66,6 @@ func (s *Source) outline(tokens token.Tokens, at map[*token.Token]span) fault.Li
 	return o.faults
 }
 
-// second tells a token that belongs to a second document.
-func (o *outliner) second(t *token.Token) bool {
-	if t.Type == token.CommentType {
-		return false
-	}
-	if o.ended && t.Type != token.DocumentEndType || o.begun && t.Type == token.DocumentHeaderType {
-		o.tell(t, fault.Fault{Text: "a second document begins here", Hint: "keep each in a file of its own"})
-		return true
-	}
-	o.begun, o.ended = true, t.Type == token.DocumentEndType
-	return false
-}
-
 // openBlock closes the blocks that stand deeper than rank and opens one there, if none is open.
 func (o *outliner) openBlock(rank int) {
 	for len(o.open) > 0 && !o.top().flow && o.top().rank > rank {
@@ -111,9 +97,7 @@ func (o *outliner) key(tokens token.Tokens, i int) {
 		return
 	}
 	t := tokens[i-1]
-	if strings.Contains(o.source.text[o.at[t].start:o.at[tokens[i]].start], "\n") {
-		o.tell(t, fault.Fault{Text: "a name and its colon on different lines", Read: t.Value, Hint: "is a comma or a colon missing?"})
-	}
+	o.sameLine(t, tokens[i])
 	if len(o.open) == 0 || !o.top().flow {
 		o.openBlock(2 * t.Position.Column)
 	}
@@ -159,34 +143,10 @@ func (o *outliner) pop() {
 }
 
 // tell adds a fault at a token.
-func (o *outliner) tell(t *token.Token, f fault.Fault) {
+func (o *outliner) tell(t *token.Token, f fault.Fault) { o.tellAt(o.at[t].start, f) }
+
+func (o *outliner) tellAt(offset int, f fault.Fault) {
 	if len(o.faults) < maxFaults {
-		f.Place = o.source.place(o.at[t].start)
-		o.faults = append(o.faults, f)
+		o.faults = append(o.faults, o.source.one(offset, f)...)
 	}
-}
-
-// refuse tells the parts of YAML that are not read.
-func (o *outliner) refuse(tokens token.Tokens, i int) {
-	switch t := tokens[i]; t.Type {
-	case token.TagType:
-		o.tell(t, fault.Fault{Text: "a value cannot begin with !", Read: t.Value, Hint: "put it in quotes"})
-	case token.DirectiveType:
-		o.tell(t, fault.Fault{Text: "a value cannot begin with %", Hint: "put it in quotes"})
-	case token.MappingKeyType:
-		o.tell(t, fault.Fault{Text: `a name cannot begin with "? "`, Hint: "put it in quotes"})
-	case token.MergeKeyType:
-		o.tell(t, noMerge)
-	case token.MappingValueType:
-		if i > 0 && i+1 < len(tokens) && o.glued(tokens[i-1], t, tokens[i+1]) {
-			o.tell(t, fault.Fault{Text: "a colon without a blank after it", Hint: "put a blank after the colon, or the value in quotes"})
-		}
-	}
-}
-
-// glued reports a colon inside braces with text on both sides, which YAML reads as text and the library as a key.
-func (o *outliner) glued(before, colon, after *token.Token) bool {
-	plain := before.Indicator != token.QuotedScalarIndicator && before.Type != token.MappingEndType && before.Type != token.SequenceEndType
-	text := after.Type != token.CollectEntryType && after.Type != token.MappingEndType && after.Type != token.SequenceEndType
-	return plain && text && o.at[colon].end == o.at[after].start
 }

@@ -69,10 +69,6 @@ func (s *Source) syntaxError(err error, at map[*token.Token]span) fault.List {
 		return s.syntax(err.Error(), 0)
 	}
 	where, message := at[known.GetToken()], known.GetMessage()
-	// A value that runs over a line's end and into a colon is a line indented too far.
-	if last := lineStart(s.text, where.end); last > where.start && strings.Contains(message, "mapping value is not allowed") {
-		return s.one(s.afterBlanks(last), fault.Fault{Text: "the line is indented too far", Hint: "put it under the name above, or give that name no value"})
-	}
 	if s.afterBlanks(lineStart(s.text, where.start)) == where.start && strings.HasPrefix(message, "value is not allowed") {
 		return s.one(where.start, fault.Fault{Text: "the indentation fits no line above"})
 	}
