@@ -7,7 +7,7 @@
 //
 // Of YAML [YAML122] it reads mappings, sequences and scalars in block and flow form, anchors and aliases. It refuses,
 // with a fault, what a plan has no use for and what makes a text mean something unseen: tags, merge keys, directives,
-// keys that are not text, several documents in one file. A tab counts as a blank and may not indent.
+// keys that are not text, a stated depth of lines, several documents in one file. A tab counts as a blank and may not indent.
 //
 // Input is bounded: 4 MiB, 200 000 values with aliases unfolded, 64 levels, 2000 names side by side, 200 bytes a name,
 // 50 empty lines in a row. No input makes the package panic. A wrong Go type does.

@@ -42,8 +42,8 @@ func (s *Source) Edit(path Path, value string) ([]byte, error) {
 	return s.proved(path, changes, steps, &value)
 }
 
-// Remove returns the text without the field, entry or item at path. A comment on its lines goes with it; comments on
-// lines of their own stay.
+// Remove returns the text without the field, entry or item at path. Comments on its lines and, deeper than it, below it
+// go with it; the others stay.
 func (s *Source) Remove(path Path) ([]byte, error) {
 	steps, trail, rest, err := s.way(path)
 	if err != nil {

@@ -56,6 +56,8 @@ var formFaults = []struct{ name, text, want string }{
 
 	{"value with >", "a: >= 3\n", "p:1:4: a value cannot begin with > or |; put it in quotes"},
 	{"value with > in braces", "a: {b: > 3}\n", "p:1:8: a value cannot begin with > or |; put it in quotes"},
+	{"depth stated for lines", "a: |2\n   x\n", "p:1:4: a number behind > or |; leave it out"},
+	{"depth stated for lines, as they stand", "a: |-2\n  x\n", "p:1:4: a number behind > or |; leave it out"},
 	{"value with @", "a: @x\n", "p:1:4: a value cannot begin with @; put it in quotes"},
 	{"value with a backquote", "a: `x\n", "p:1:4: a value cannot begin with `; put it in quotes"},
 	{"value with %", "a: %60\n", "p:1:4: a value cannot begin with %; put it in quotes"},

@@ -14,12 +14,11 @@ type span struct{ start, end int }
 // locator walks text and tokens side by side. The library's own offsets and columns are off after comments, tabs and
 // escapes; but nothing stands between two tokens save blanks and newlines, so each is found where the last one ended.
 type locator struct {
-	text   string
-	at     int
-	delim  int  // column, from 0, of the last key or dash, -1 for none: a block scalar's lines stand deeper
-	block  bool // a block scalar's header has passed and its lines come next
-	stated bool // its header states their depth
-	flow   int  // open braces and brackets; a block scalar inside is not YAML
+	text  string
+	at    int
+	delim int  // column, from 0, of the last key or dash, -1 for none: a block scalar's lines stand deeper
+	block bool // a block scalar's header has passed and its lines come next
+	flow  int  // open braces and brackets; a block scalar inside is not YAML
 }
 
 // locate returns where tokens stand in text, and sets their line and column right. It stops at the first token that is
@@ -77,8 +76,8 @@ func (l *locator) next(t *token.Token) (span, bool) {
 		ok = ok && (rest[0] == '\'' || escapes.MatchString(rest[:length]))
 		l.at += length
 	case token.LiteralType, token.FoldedType:
-		l.block, l.stated = true, strings.ContainsAny(t.Value, "123456789")
-		ok = l.flow == 0 && l.delim >= 0 && l.match(t.Value)
+		l.block = true
+		ok = l.flow == 0 && l.delim >= 0 && !stated(t) && l.match(t.Value)
 		if start == 0 || l.text[start-1] == '\n' { // as the library has it
 			l.delim = 0
 		}
@@ -120,7 +119,7 @@ func (l *locator) match(value string) bool {
 }
 
 // escapes is a text in double quotes whose escapes by number are whole; the library takes any letters for digits.
-var escapes = regexp.MustCompile(`^(?:[^\\]|\\[^xuU]|\\x[[:xdigit:]]{2}|\\u[[:xdigit:]]{4}|\\U000[[:xdigit:]]{5})*$`)
+var escapes = regexp.MustCompile(`^(?:[^\\]|\\[^xuU]|\\x[[:xdigit:]]{2}|\\u[[:xdigit:]]{4}|\\U00(?:0[[:xdigit:]]|10)[[:xdigit:]]{4})*$`)
 
 // quoted returns the length of the quoted scalar that text begins with.
 func quoted(text string) (int, bool) {
@@ -142,11 +141,14 @@ func quoted(text string) (int, bool) {
 	return 0, false
 }
 
+// stated reports a block scalar's header that states how deep its lines stand, which the library gets wrong.
+func stated(t *token.Token) bool { return strings.ContainsAny(t.Value, "123456789") }
+
 // lines returns the stretch of a block scalar's content, without the newline of the last line: the lines after the
 // header's that are blank or stand as deep as the first, and in any case deeper than the key or dash before the header.
 func (l *locator) lines() span {
 	header := lineEnd(l.text, l.at)
-	end, floor, first := header, l.delim+1, !l.stated
+	end, floor, first := header, l.delim+1, true
 	for at := header + 1; at <= len(l.text); {
 		stop := lineEnd(l.text, at)
 		line := l.text[at:stop]

@@ -21,7 +21,7 @@ var plain = []struct{ message, text, hint string }{
 	{"',' or '}' must", "a comma or } is missing", ""},
 	{"',' or ']' must", "a comma or ] is missing", ""},
 	{"invalid header option", "a value cannot begin with > or |", "put it in quotes"},
-	{"number of indent", "the number after > or | does not fit the lines", "leave it out"},
+	{"number of indent", "a number behind > or |", "leave it out"},
 	{"'@' is a reserved", "a value cannot begin with @", "put it in quotes"},
 	{"'`' is a reserved", "a value cannot begin with `", "put it in quotes"},
 	{"block sequence entries", "a list begins beside its name", "begin it on the next line, or put the value in quotes"},
@@ -81,6 +81,8 @@ func (s *Source) lost(tokens token.Tokens, i int, offset int) fault.List {
 	switch {
 	case slices.ContainsFunc(tokens[:i+1], func(t *token.Token) bool { return t.Type == token.MergeKeyType }): // the library drops what stands before it
 		return s.one(offset, noMerge)
+	case (kind == token.LiteralType || kind == token.FoldedType) && stated(tokens[i]):
+		return s.syntax("number of indent", offset)
 	case kind == token.LiteralType, kind == token.FoldedType: // in braces or brackets, or with no name
 		return s.syntax("invalid header option", offset)
 	case kind == token.DoubleQuoteType: // \x with other than digits behind it
