@@ -11,8 +11,8 @@ import (
 	"gloam/internal/unit"
 )
 
-// width is how many columns an answer fits.
-const width = 80
+// lineWidth is how many columns an answer fits.
+const lineWidth = 80
 
 func (t *terminal) line(format string, values ...any) {
 	fmt.Fprintln(t.out, strings.TrimRight(fmt.Sprintf(format, values...), " "))
@@ -30,7 +30,7 @@ func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCal
 	if l.At != "" && l.At != l.Setup {
 		head += ", " + l.At
 	}
-	t.line("%s", t.style.bold(head))
+	t.line("%s", t.style.bold(wrapped(head, lineWidth, 2)))
 	c := r.Setup.Camera
 	t.line("Key %s: %s, %s, %s, %s%s", l.Key.WithFootCandles(), c.Stop.Decimal(), c.EI, c.FPS, c.Shutter, filter(c))
 	t.line("Stops are over key; ± is 95 %%")
@@ -77,12 +77,12 @@ func (t *terminal) printPoints(points []meter.Reading, whole bool) {
 		if p.Receptor == "dome" {
 			name += " (dome)"
 		}
-		t.line("%s%s%s%s  %s", t.style.bold(pad(name, 26)), pad(over(p.OverKey, p.Interval), 15), right(level, 11), right(foot, 8), balance(p.Mired, p.Duv))
+		t.line("%s%s%s%s  %s", t.style.bold(column(name, 26, 0)), pad(over(p.OverKey, p.Interval), 15), right(level, 11), right(foot, 8), balance(p.Mired, p.Duv))
 		if whole {
 			t.printShares(p.By)
 			continue
 		}
-		t.line("  %s", t.style.dim(wrapped(madeOf(p.By), width-2, 4)))
+		t.line("  %s", t.style.dim(wrapped(madeOf(p.By), lineWidth-2, 4)))
 	}
 }
 
@@ -141,7 +141,7 @@ func (t *terminal) printShares(by []meter.Share) {
 		if s.Share > 0 {
 			stops = fmt.Sprintf("%.1f", math.Log2(s.Share))
 		}
-		t.line("  %s%s%s%s%s", pad(s.Source, 26), right(level, 12), right(direct, 12), right(strings.Replace(stops, "-", "−", 1), 9), right(fmt.Sprintf("%.1f %%", 100*s.Share), 8))
+		t.line("  %s%s%s%s%s", column(s.Source, 26, 2), right(level, 12), right(direct, 12), right(strings.Replace(stops, "-", "−", 1), 9), right(fmt.Sprintf("%.1f %%", 100*s.Share), 8))
 	}
 }
 
@@ -151,7 +151,7 @@ func (t *terminal) printWalks(walks []meter.Walk) {
 		if w.Swing != nil {
 			swing = fmt.Sprintf("swings %.2f stop %s", float64(*w.Swing), w.Interval.Interval())
 		}
-		t.heading(fmt.Sprintf("Walk %s: %s", w.Name, swing))
+		t.heading(wrapped(fmt.Sprintf("Walk %s: %s", w.Name, swing), lineWidth, 2))
 		for _, p := range w.Points {
 			t.line("  %s%s%s%s  %s", right(p.Along.String(), 8), pad("   "+over(p.OverKey, p.Interval), 20), right(p.Lux.String(), 11), right(p.Lux.FootCandles().String(), 10), balance(p.Mired, p.Duv))
 		}
@@ -161,7 +161,7 @@ func (t *terminal) printWalks(walks []meter.Walk) {
 				alone = append(alone, fmt.Sprintf("%s %.2f", s.Source, float64(*s.Swing)))
 			}
 		}
-		t.line("  %s", t.style.dim(wrapped("alone would swing: "+strings.Join(alone, ", "), width-2, 4)))
+		t.line("  %s", t.style.dim(wrapped("alone would swing: "+strings.Join(alone, ", "), lineWidth-2, 4)))
 	}
 }
 
@@ -172,10 +172,10 @@ func (t *terminal) printRatios(ratios []meter.Ratio) {
 	t.heading("Key side against shadow side")
 	for _, r := range ratios {
 		if r.Stops == nil {
-			t.line("  %s dark on one side", pad(r.Name, 24))
+			t.line("  %s dark on one side", column(r.Name, 24, 2))
 			continue
 		}
-		t.line("  %s%s   %s %s", pad(r.Name, 24), pad(fmt.Sprintf("%.3g : 1", *r.Ratio), 12), strings.TrimPrefix(r.Stops.Tenths(), "+"), r.Interval.Interval())
+		t.line("  %s%s   %s %s", column(r.Name, 24, 2), pad(fmt.Sprintf("%.3g : 1", *r.Ratio), 12), strings.TrimPrefix(r.Stops.Tenths(), "+"), r.Interval.Interval())
 	}
 }
 
@@ -185,7 +185,8 @@ func (t *terminal) printTones(tones []meter.Tone) {
 	}
 	t.heading("Tones, over grey")
 	for _, tone := range tones {
-		t.line("  %s%s%s in %s", pad(tone.Name, 24), pad(over(tone.OverGrey, tone.Interval), 16), pad(fmt.Sprintf("ρ %.2f", float64(tone.Reflectance)), 9), tone.In)
+		row := fmt.Sprintf("  %s%s%s", column(tone.Name, 24, 2), pad(over(tone.OverGrey, tone.Interval), 16), pad(fmt.Sprintf("ρ %.2f", float64(tone.Reflectance)), 9))
+		t.line("%s", tail(row, " in "+tone.In))
 	}
 }
 
@@ -202,7 +203,7 @@ func (t *terminal) printTargets(targets []meter.Target) {
 		if target.Over != "key" {
 			name += " over " + target.Over
 		}
-		t.line("  %s %s %s wanted %s ±%.2g, is %s", shapes[target.Outcome], pad(target.Outcome, 7), pad(name, 32),
+		t.line("  %s %s %s wanted %s ±%.2g, is %s", shapes[target.Outcome], pad(target.Outcome, 7), column(name, 32, 12),
 			target.Wanted, float64(target.Tolerance), over(target.Level, target.Interval))
 	}
 }
@@ -213,7 +214,7 @@ func (t *terminal) printLamps(lamps []meter.Lamp) {
 	}
 	t.heading(pad("Lamps", 26) + "   dim   reserve in stops")
 	for _, l := range lamps {
-		t.line("%s%s   %s", pad(l.Name, 26), right(l.Dim.String(), 6), reserve(&l))
+		t.line("%s", tail(column(l.Name, 26, 0)+right(l.Dim.String(), 6)+"   ", reserve(&l)))
 	}
 }
 
@@ -253,12 +254,12 @@ func (t *terminal) printExposure(e *meter.Exposure) {
 		wanted = "at " + e.Wanted.String()
 	}
 	if e.Needed < 0 {
-		t.heading(fmt.Sprintf("Exposure, %s %s: lacks %.2f stops", e.Reference, wanted, -float64(e.Needed)))
+		t.heading(wrapped(fmt.Sprintf("Exposure, %s %s: lacks %.2f stops", e.Reference, wanted, -float64(e.Needed)), lineWidth, 2))
 	} else {
-		t.heading(fmt.Sprintf("Exposure, %s %s: take off %.2f stops", e.Reference, wanted, float64(e.Needed)))
+		t.heading(wrapped(fmt.Sprintf("Exposure, %s %s: take off %.2f stops", e.Reference, wanted, float64(e.Needed)), lineWidth, 2))
 	}
 	for _, c := range e.Choices {
-		t.line("  %s", wrapped(choice(&c), width-2, 4))
+		t.line("  %s", wrapped(choice(&c), lineWidth-2, 4))
 	}
 }
 
@@ -282,16 +283,16 @@ func choice(c *meter.ExposureChoice) string {
 }
 
 func (t *terminal) printExplanation(setup string, e *meter.Explanation) {
-	t.line("%s", t.style.bold(e.Point+" in "+setup))
+	t.line("%s", t.style.bold(wrapped(e.Point+" in "+setup, lineWidth, 2)))
 	for _, s := range e.Steps {
-		t.line("\n%s = %s", t.style.bold(s.What), s.Result)
-		t.line("  %s", wrapped(s.Formula+"  ["+s.Source+"]", width-2, 4))
+		t.line("\n%s = %s", t.style.bold(wrapped(s.What, lineWidth-24, 2)), s.Result)
+		t.line("  %s", wrapped(s.Formula+"  ["+s.Source+"]", lineWidth-2, 4))
 		for _, input := range s.Inputs {
-			t.line("    %s", input)
+			t.line("    %s", wrapped(input, lineWidth-4, 6))
 		}
 	}
 	t.line("\n%s", t.style.bold("Interval, 95 %: root of the sum of squares"))
 	for _, c := range e.Doubts {
-		t.line("  %s ±%.2f stop", pad(c.Cause, 44), math.Abs(float64(c.Stops)))
+		t.line("  %s ±%.2f stop", column(c.Cause, 44, 2), math.Abs(float64(c.Stops)))
 	}
 }

@@ -39,21 +39,36 @@ func right(text string, width int) string {
 	return strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text))) + text
 }
 
+// column fills a text with blanks to a width, as pad does; one too long for its column has lines of its own before, and
+// the row goes on below it. indent is what stands before the column.
+func column(text string, width, indent int) string {
+	if utf8.RuneCountInString(text) < width {
+		return pad(text, width)
+	}
+	return wrapped(text, lineWidth-indent, indent+2) + "\n" + strings.Repeat(" ", indent+width)
+}
+
+// tail puts a text behind a row, or below it where it does not fit.
+func tail(row, text string) string {
+	last := row[strings.LastIndexByte(row, '\n')+1:]
+	if utf8.RuneCountInString(last)+utf8.RuneCountInString(text) <= lineWidth {
+		return row + text
+	}
+	return strings.TrimRight(row, " ") + "\n    " + wrapped(text, lineWidth-4, 4)
+}
+
 // wrapped breaks a text into lines of at most width characters, each after the first indented.
 func wrapped(text string, width, indent int) string {
 	var lines []string
-	line := ""
+	line, room := "", width
 	for _, word := range strings.Fields(text) {
-		room := width
-		if len(lines) > 0 {
-			room -= indent
-		}
 		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > room {
-			lines = append(lines, line)
-			line = word
-			continue
+			lines, line, room = append(lines, line), "", width-indent
 		}
 		line = strings.TrimLeft(line+" "+word, " ")
+		for letters := []rune(line); len(letters) > room; letters = []rune(line) { // one word longer than a line
+			lines, line, room = append(lines, string(letters[:room])), string(letters[room:]), width-indent
+		}
 	}
 	return strings.Join(append(lines, line), "\n"+strings.Repeat(" ", indent))
 }
