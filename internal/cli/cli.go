@@ -11,6 +11,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -31,16 +33,21 @@ func Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	err := root.ExecuteContext(ctx)
+	err := ours(root.ExecuteContext(ctx))
 	for _, f := range fault.Of(err, fault.Call) {
 		fmt.Fprintln(stderr, f.Error())
 	}
+	return fault.Code(err)
+}
+
+// ours puts an error of the command-line library into our words: a flag is a piece of black cloth here.
+func ours(err error) error {
 	var list fault.List
 	var one fault.Fault
-	if err != nil && !errors.As(err, &list) && !errors.As(err, &one) { // the command-line library's own
-		return 2
+	if err == nil || errors.As(err, &list) || errors.As(err, &one) {
+		return err
 	}
-	return fault.Code(err)
+	return fault.Fault{Kind: fault.Call, Text: strings.ReplaceAll(err.Error(), "flag", "option")}
 }
 
 func root(t *terminal) *cobra.Command {
@@ -58,7 +65,36 @@ persons on the spot win over any number here.`,
 	}
 	c.PersistentFlags().BoolVar(&t.json, "json", false, "print one JSON document")
 	c.AddCommand(quick(t), check(t), levels(t), photometric(t))
+	fit(c)
 	return c
+}
+
+// fit brings every help text into our words and 80 columns.
+func fit(c *cobra.Command) {
+	c.SetUsageTemplate(strings.NewReplacer(
+		"FlagUsages", fmt.Sprintf("FlagUsagesWrapped %d", lineWidth), "Global Flags:", "Options of every command:", "Flags:", "Options:",
+		"{{.UseLine}}", "{{.UseLine}} [options]",
+	).Replace(c.UsageTemplate()))
+	c.InitDefaultHelpCmd()
+	c.InitDefaultCompletionCmd()
+	fitAll(c)
+}
+
+func fitAll(c *cobra.Command) {
+	c.DisableFlagsInUseLine = true
+	c.InitDefaultHelpFlag()
+	var lines []string
+	for line := range strings.Lines(c.Long) {
+		line = strings.TrimRight(line, "\n")
+		if utf8.RuneCountInString(line) > lineWidth {
+			line = wrapped(line, lineWidth, 0)
+		}
+		lines = append(lines, line)
+	}
+	c.Long = strings.Join(lines, "\n")
+	for _, sub := range c.Commands() {
+		fitAll(sub)
+	}
 }
 
 // printJSON prints one document.
@@ -91,9 +127,17 @@ func exactly(n int, what string) cobra.PositionalArgs {
 	}
 }
 
+// mostRead is a little more than any reader takes, in bytes, so that each refuses in its own words what is too large.
+const mostRead = 17 << 20
+
 // readFile reads a file a call names.
 func readFile(name string) ([]byte, error) {
-	text, err := os.ReadFile(name)
+	file, err := os.Open(name)
+	var text []byte
+	if err == nil {
+		defer file.Close()
+		text, err = io.ReadAll(io.LimitReader(file, mostRead))
+	}
 	if err != nil {
 		return nil, fault.Fault{Kind: fault.Call, Text: "can't read the file: " + err.Error()}
 	}

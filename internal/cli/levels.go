@@ -24,7 +24,7 @@ func levels(t *terminal) *cobra.Command {
 	var call levelsCall
 	c := &cobra.Command{
 		Use:   "levels PLAN",
-		Short: "Levels at every point of a plan, in stops, with what each is made of",
+		Short: "Levels at every point, in stops, with what each is made of",
 		Args:  exactly(1, "one plan file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return t.levels(c.Context(), args[0], &call)

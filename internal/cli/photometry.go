@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"os"
+	"bytes"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,7 +15,7 @@ func photometric(t *terminal) *cobra.Command {
 	var at []string
 	c := &cobra.Command{
 		Use:     "photometry FILE",
-		Short:   "What an LM-63 or EULUMDAT file says: flux, peak, beam, intensity at angles",
+		Short:   "What an LM-63 or EULUMDAT file says: flux, peak, beam, intensity",
 		Example: `  gloam photometry head.ies --at 0,0 --at 100,47`,
 		Args:    exactly(1, "one photometric file"),
 		RunE:    func(_ *cobra.Command, args []string) error { return t.photometry(args[0], at) },
@@ -33,12 +33,11 @@ func (t *terminal) photometry(name string, at []string) error {
 		}
 		angles = append(angles, a)
 	}
-	file, err := os.Open(name)
+	text, err := readFile(name)
 	if err != nil {
-		return fault.Fault{Kind: fault.Call, Text: "can't read the file: " + err.Error()}
+		return err
 	}
-	defer file.Close()
-	read, err := photometry.ReadFile(name, file)
+	read, err := photometry.ReadFile(name, bytes.NewReader(text))
 	if err != nil {
 		return err
 	}

@@ -25,9 +25,11 @@ func quick(t *terminal) *cobra.Command {
 	var call quickCall
 	c := &cobra.Command{
 		Use:   "quick",
-		Short: "The two-minute question: one lamp, one distance, one ambient reading",
-		Example: `  gloam quick --lamp 250kcd --distance 5m --ambient 640lx --ei 800 --fps 24 --angle 180 --stop T2.8
-  gloam quick --lamp B12-D26 --distance 16' --cloth "half white" --ambient 59fc --want +1.5
+		Short: "The two-minute question: a lamp, a distance, an ambient reading",
+		Example: `  gloam quick --lamp 250kcd --distance 5m --ambient 640lx --ei 800 --fps 24 \
+      --angle 180 --stop T2.8
+  gloam quick --lamp B12-D26 --distance "16'" --cloth "half white" \
+      --ambient 59fc --want +1.5
   gloam quick --lux 10000lx@5m --distance 8m`,
 		Args: exactly(0, "options only"),
 		RunE: func(c *cobra.Command, _ []string) error { return t.quick(c.Context(), &call) },
