@@ -34,7 +34,7 @@ func (t *tracer) add(p *path, emitter int, f *spectrum.Band, a *passage, k float
 		}
 		r[b] += value[b]
 	}
-	if p.turns == 0 {
+	if p.turns == 0 && (a == nil || !a.turned) {
 		d := &t.tally.direct[column]
 		for b := range d {
 			d[b] += value[b]

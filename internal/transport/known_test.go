@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"gloam/internal/geometry"
+	"gloam/internal/numeric"
 	"gloam/internal/photometry"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
@@ -136,14 +137,16 @@ func traced(t *testing.T, s *scene.Scene, seed uint32, sure float64, most int) *
 
 // meanLevel returns the mean of the receivers' levels under weights and its standard error; receivers are independent.
 func meanLevel(s *scene.Scene, l *Layers, weights []float64) (mean, stderr float64) {
-	var sum, square float64
+	var sum float64
+	var batches [Batches]float64 // receivers share light paths: only batches are independent
 	for i := range l.Points {
-		x, e := l.Points[i].Level(evenly(s))
-		mean += weights[i] * x
+		for b := range batches {
+			batches[b] += weights[i] * dot(l.Points[i].batches[b], evenly(s))
+		}
 		sum += weights[i]
-		square += weights[i] * weights[i] * e * e
 	}
-	return mean / sum, math.Sqrt(square) / sum
+	mean, stderr = numeric.MeanError(batches[:])
+	return mean / sum, stderr / sum
 }
 
 // evenly spreads every emitter's light evenly over the bands.

@@ -36,9 +36,9 @@ func (t *tracer) shine(lampNumber int, points numeric.Points) {
 	if !ok {
 		return
 	}
-	near := 0.0
+	near := t.offset  // what the lamp is flush with does not stop it
 	if l.Offset > 0 { // it leaves at the front
-		near = l.Centre.Sub(place).Dot(l.Basis.Z) / direction.Dot(l.Basis.Z)
+		near += l.Centre.Sub(place).Dot(l.Basis.Z) / direction.Dot(l.Basis.Z)
 	}
 	p := path{origin: place, direction: direction, beta: flat(flux), scale: flux, opening: -1, near: near,
 		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, here: 1, before: cos / emission}
@@ -114,6 +114,7 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 	if !ok {
 		return
 	}
+	a.turned = true
 	a.cloths |= y.cloths
 	if y.opening >= 0 {
 		a.opening = y.opening

@@ -67,7 +67,9 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		t.gatherEverywhere(&p, nil, 1)
 		t.connect(&p, &v, &points)
 		if t.cache != nil {
+			p.turns++ // what is joined has turned already: it is not direct
 			t.join(&p, &v, receptorPicks, &points)
+			p.turns--
 		}
 		if !p.turn(&v, &points) {
 			return
@@ -103,7 +105,7 @@ func (p *path) survives(points *numeric.Points) bool {
 		return true
 	}
 	odds := math.Min(0.97, largest(&p.beta)/p.scale)
-	if u, _ := points.Next(); u >= odds {
+	if u, _ := points.Next(); !(u < odds) {
 		return false
 	}
 	for b := range p.beta {

@@ -143,6 +143,7 @@ type passage struct {
 	clear   bool   // nothing was passed: share is all ones and not filled in
 	opening int    // the last opening passed, -1 for none
 	cloths  uint64 // bits of the pieces of cloth passed
+	turned  bool   // the light turned before it came here
 }
 
 // shadow looks from p along a direction between two distances: what share of light from there arrives, and by which
