@@ -67,9 +67,7 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		t.gatherEverywhere(&p, nil, 1)
 		t.connect(&p, &v, &points)
 		if t.cache != nil {
-			p.turns++ // what is joined has turned already: it is not direct
 			t.join(&p, &v, receptorPicks, &points)
-			p.turns--
 		}
 		if !p.turn(&v, &points) {
 			return
