@@ -27,7 +27,7 @@ func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCal
 	if l.Setup != "plan" {
 		head += ", " + l.Setup
 	}
-	if l.At != "" && l.At != l.Setup {
+	if l.At != "" && !strings.Contains(l.Setup, l.At) {
 		head += ", " + l.At
 	}
 	t.line("%s", t.style.bold(wrapped(head, lineWidth, 2)))
@@ -147,13 +147,14 @@ func (t *terminal) printShares(by []meter.Share) {
 
 func (t *terminal) printWalks(walks []meter.Walk) {
 	for _, w := range walks {
-		swing := "dark"
+		swing := "dark in places"
 		if w.Swing != nil {
 			swing = fmt.Sprintf("swings %.2f stop %s", float64(*w.Swing), w.Interval.Interval())
 		}
 		t.heading(wrapped(fmt.Sprintf("Walk %s: %s", w.Name, swing), lineWidth, 2))
 		for _, p := range w.Points {
-			t.line("  %s%s%s%s  %s", right(p.Along.String(), 8), pad("   "+over(p.OverKey, p.Interval), 20), right(p.Lux.String(), 11), right(p.Lux.FootCandles().String(), 10), balance(p.Mired, p.Duv))
+			t.line("  %s%s%s%s  %s", right(fmt.Sprintf("%.2f m", float64(p.Along)), 8), pad("   "+over(p.OverKey, p.Interval), 18),
+				right(p.Lux.String(), 13), right(p.Lux.FootCandles().String(), 13), balance(p.Mired, p.Duv))
 		}
 		var alone []string
 		for _, s := range w.By {
@@ -161,7 +162,9 @@ func (t *terminal) printWalks(walks []meter.Walk) {
 				alone = append(alone, fmt.Sprintf("%s %.2f", s.Source, float64(*s.Swing)))
 			}
 		}
-		t.line("  %s", t.style.dim(wrapped("alone would swing: "+strings.Join(alone, ", "), lineWidth-2, 4)))
+		if len(alone) > 0 {
+			t.line("  %s", t.style.dim(wrapped("alone would swing: "+strings.Join(alone, ", "), lineWidth-2, 4)))
+		}
 	}
 }
 
@@ -203,9 +206,17 @@ func (t *terminal) printTargets(targets []meter.Target) {
 		if target.Over != "key" {
 			name += " over " + target.Over
 		}
-		t.line("  %s %s %s wanted %s ±%.2g, is %s", shapes[target.Outcome], pad(target.Outcome, 7), column(name, 32, 12),
-			target.Wanted, float64(target.Tolerance), over(target.Level, target.Interval))
+		t.line("  %s %s %s wanted %s, is %s", shapes[target.Outcome], pad(target.Outcome, 7), column(name, 32, 12),
+			wish(&target), over(target.Level, target.Interval))
 	}
+}
+
+// wish prints what a target asks for: a level with its tolerance, or the most a walk may swing.
+func wish(t *meter.Target) string {
+	if t.Over == meter.DarkestPlace {
+		return "at most " + strings.TrimPrefix(t.Wanted.String(), "+")
+	}
+	return fmt.Sprintf("%s ±%.2g", t.Wanted, float64(t.Tolerance))
 }
 
 func (t *terminal) printLamps(lamps []meter.Lamp) {
@@ -222,25 +233,11 @@ func (t *terminal) printLamps(lamps []meter.Lamp) {
 func reserve(l *meter.Lamp) string {
 	switch {
 	case l.Reserve == nil:
-		return "not needed for any target"
-	case l.For == "planned dim":
+		return l.Outcome
+	case l.Outcome == "planned":
 		return signed(float64(*l.Reserve)) + " over the planned dim"
 	}
-	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, enough(*l.Reserve, l.Interval))
-}
-
-// enough is a reserve in a word (the limits are common practice, no source): below half a stop, or inside its own
-// interval, nobody should count on it; above two and a half a smaller lamp would do.
-func enough(reserve, interval unit.Stop) string {
-	switch {
-	case reserve < 0:
-		return "too weak"
-	case reserve < 0.5 || reserve < interval:
-		return "within the doubt"
-	case reserve > 2.5:
-		return "more than needed"
-	}
-	return "enough"
+	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, l.Outcome)
 }
 
 func signed(x float64) string { return strings.Replace(fmt.Sprintf("%+.2f", x), "-", "−", 1) }

@@ -225,5 +225,5 @@ func quickReserve(q *pipeline.Quick, a *pipeline.QuickAnswer) string {
 	if a.Reserve == nil {
 		return "no lamp needed: the ambient alone is " + wanted
 	}
-	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*a.Reserve)), a.Interval.Interval(), wanted, enough(*a.Reserve, a.Interval))
+	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*a.Reserve)), a.Interval.Interval(), wanted, a.Outcome)
 }

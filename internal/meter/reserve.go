@@ -22,7 +22,10 @@ type Target struct {
 
 // Lamp is how a lamp is set and how much it has left. Reserve is log2 of its full output in the mode it runs in over
 // the least output that meets the targets it carries, all else as planned; without such a target, over the planned
-// dim. A lamp carries a target when no other lamp gives the point more. Null: its light is not needed at all.
+// dim. A lamp carries a target when it gives the point a quarter or more of what all lamps give it. Outcome says it in
+// a word: `too weak`, `within the doubt`, `enough`, `more than needed`, `planned` (no target asks for it), `not needed`
+// (the targets are met without it) or `out of reach` (no output of this lamp meets the target); the last two have no
+// reserve.
 type Lamp struct {
 	Name     string        `json:"name"`
 	Dim      unit.Fraction `json:"dim"`
@@ -30,7 +33,12 @@ type Lamp struct {
 	Interval unit.Stop     `json:"interval_stops"`
 	For      string        `json:"for"`
 	Needed   *float64      `json:"needed_share"` // of full output; above 1 it can't be done
+	Outcome  string        `json:"outcome"`
 }
+
+// carried is the part of all lamps' light at a point from which a lamp counts as carrying its target (common practice,
+// no source).
+const carried = 0.25
 
 func (r *reader) targets(lights []light, walks []Walk) (out []Target) {
 	for _, t := range r.setup.Targets {
@@ -75,9 +83,12 @@ func (t *Target) judge() {
 	}
 }
 
+// DarkestPlace is what a walk's brightest place is measured over.
+const DarkestPlace = "its darkest place"
+
 // judgeSwing holds a walk's swing against the most it may be.
 func judgeSwing(w *Walk, most unit.Stop) Target {
-	t := Target{Of: w.Name, Over: "its darkest place", Wanted: most, Level: w.Swing, Interval: w.Interval}
+	t := Target{Of: w.Name, Over: DarkestPlace, Wanted: most, Level: w.Swing, Interval: w.Interval}
 	switch {
 	case w.Swing == nil:
 		t.Outcome = "dark"
@@ -112,57 +123,90 @@ func (r *reader) ambient(l *light) light {
 // lamps finds every lamp's reserve.
 func (r *reader) lamps(lights []light) (out []Lamp) {
 	for i := range r.setup.Lamps {
-		u := &r.setup.Lamps[i]
-		lamp := Lamp{Name: u.Name, Dim: u.Dim}
-		worst := math.Inf(1)
-		for _, t := range r.setup.Targets {
-			if t.Walk >= 0 || !r.carries(u, &lights[t.Point]) {
-				continue
-			}
-			needed := r.needed(u, &t, lights)
-			if reserve := -math.Log2(needed); needed > 0 && reserve < worst {
-				worst = reserve
-				lamp.Needed, lamp.For = &needed, r.setup.Points[t.Point].Name
-				lamp.Interval = lights[t.Point].interval()
-			}
-		}
-		if lamp.For == "" && !r.targeted(u, lights) && u.Level(u.Dim) > 0 {
-			worst = math.Log2(u.Level(u.MaxDim) / u.Level(u.Dim))
-			lamp.For = "planned dim"
-		}
-		if !math.IsInf(worst, 0) {
-			reserve := unit.Stop(worst)
-			lamp.Reserve = &reserve
-		}
-		out = append(out, lamp)
+		out = append(out, r.lamp(&r.setup.Lamps[i], lights))
 	}
 	return out
 }
 
-// targeted reports whether the lamp carries any target.
-func (r *reader) targeted(u *scene.LampUse, lights []light) bool {
-	for _, t := range r.setup.Targets {
-		if t.Walk < 0 && r.carries(u, &lights[t.Point]) {
-			return true
+func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
+	lamp := Lamp{Name: u.Name, Dim: u.Dim}
+	worst, asked := 0.0, false
+	for i := range r.setup.Targets {
+		t := &r.setup.Targets[i]
+		if t.Walk >= 0 || !r.carries(u, &lights[t.Point]) {
+			continue
+		}
+		asked = true
+		if needed := r.needed(u, t, lights); needed > worst {
+			worst = needed
+			lamp.For, lamp.Interval = r.wish(t), lights[t.Point].interval()
 		}
 	}
-	return false
+	switch {
+	case !asked && u.Level(u.Dim) > 0:
+		worst = u.Level(u.Dim) / u.Level(u.MaxDim)
+		lamp.For, lamp.Outcome = "planned dim", "planned"
+	case worst == 0:
+		lamp.Outcome = "not needed"
+		return lamp
+	case math.IsInf(worst, 1):
+		lamp.Outcome = "out of reach"
+		return lamp
+	}
+	reserve := unit.Stop(-math.Log2(worst))
+	lamp.Reserve, lamp.Needed = &reserve, &worst
+	if asked {
+		lamp.Outcome = enough(reserve, lamp.Interval)
+	}
+	return lamp
 }
 
-// carries reports whether no other lamp gives the point more, at full output each so that a dark dim hides nothing.
+// enough is a reserve in a word (the limits are common practice, no source): below half a stop, or inside its own
+// interval, nobody should count on it; above two and a half a smaller lamp would do.
+func enough(reserve, interval unit.Stop) string {
+	switch {
+	case reserve < 0:
+		return "too weak"
+	case reserve < 0.5 || reserve < interval:
+		return "within the doubt"
+	case reserve > 2.5:
+		return "more than needed"
+	}
+	return "enough"
+}
+
+// wish names a target: its point, and what it is over when that is not the key.
+func (r *reader) wish(t *scene.TargetUse) string {
+	name := r.setup.Points[t.Point].Name
+	switch {
+	case t.Over == scene.OverAmbient:
+		return name + " over ambient"
+	case t.Over >= 0:
+		return name + " over " + r.setup.Points[t.Over].Name
+	}
+	return name
+}
+
+// carries reports whether the lamp is one of those that make the point's light, as planned; one that is dimmed to
+// nothing is taken at full.
 func (r *reader) carries(u *scene.LampUse, l *light) bool {
-	own := l.full[u.Emitter]
+	dim := u.Dim
+	if u.Level(dim) == 0 {
+		dim = u.MaxDim
+	}
+	own := l.full[u.Emitter] * u.Level(dim)
+	all := own
 	for _, other := range r.setup.Lamps {
-		if l.full[other.Emitter]*other.Level(other.Dim) > own*u.Level(u.Dim) {
-			return false
+		if other.Emitter != u.Emitter {
+			all += l.full[other.Emitter] * other.Level(other.Dim)
 		}
 	}
-	return own > 0
+	return own > 0 && own >= carried*all
 }
 
 // needed is the share of the lamp's full output (in its mode) at which the target is met, all else as planned: the
 // point's level is a·x + o, what it is measured over b·x + q, and a·x + o = 2^wanted · (b·x + q). A spot is measured
-// against grey at key. Zero or less: met without it, or out of its reach from the other side.
+// against grey at key. 0: met without it. +Inf: the lamp lights what the point is measured over as much as the point.
 func (r *reader) needed(u *scene.LampUse, t *scene.TargetUse, lights []light) float64 {
 	full := func(l *light) (a, o float64) {
 		now := l.full[u.Emitter] * u.Level(u.Dim)
@@ -180,10 +224,15 @@ func (r *reader) needed(u *scene.LampUse, t *scene.TargetUse, lights []light) fl
 		q *= 0.18 / math.Pi
 	}
 	ratio := math.Exp2(float64(t.Wanted))
-	if gain := a - ratio*b; gain > 0 {
-		return (ratio*q - o) / gain
+	lacks := ratio*q - o
+	switch gain := a - ratio*b; {
+	case lacks <= 0:
+		return 0
+	case gain <= 0:
+		return math.Inf(1)
+	default:
+		return lacks / gain
 	}
-	return 0
 }
 
 // reflected is the level that a surface in the light of a receiver hands on, band by band.

@@ -28,6 +28,9 @@ type Options struct {
 // in which a point sees next to nothing.
 func Defaults() Options { return Options{Seed: 1, Goal: 0.02, MostPaths: 1 << 20} }
 
+// darkest is the level over key below which nobody asks for the last tenth of a stop: cameras drown there.
+const darkest unit.Stop = -6
+
 // Result is a set-up with its layers and what they read.
 type Result struct {
 	Setup  *scene.Setup
@@ -46,7 +49,7 @@ func Run(ctx context.Context, view *plan.View, o Options) (*Result, error) {
 	}
 	layers, err := transport.Trace(ctx, setup.Scene, transport.Request{
 		Seed: o.Seed, Goal: o.Goal, MostPaths: o.MostPaths, Progress: o.Progress,
-		Weights: setup.Scene.Weights(setup.Dials),
+		Weights: setup.Scene.Weights(setup.Dials), Floor: float64(setup.Camera.Key()) * darkest.Factor(),
 	})
 	if err != nil {
 		return nil, unfinished(err)
@@ -57,14 +60,15 @@ func Run(ctx context.Context, view *plan.View, o Options) (*Result, error) {
 // calibrationGoal keeps an ambient's strength surer than any meter; what is left is booked as a doubt.
 const calibrationGoal unit.Stop = 0.01
 
-// calibrate finds the strength of every ambient: that at which its layer, gels aside, equals the reading where it was
-// taken. Each is traced alone.
+// calibrate finds the strength of every ambient: that at which its layer equals the reading where it was taken, in the
+// place as it was then, without gels and cloths. Each is traced alone. A reading of the sun is of the sun alone.
 func calibrate(ctx context.Context, s *scene.Setup, o Options) error {
 	var faults fault.List
 	for _, a := range s.Ambients {
 		alone := *s.Scene
 		alone.Emitters = s.Scene.Emitters[a.Emitter : a.Emitter+1]
 		alone.Receivers = []scene.Receiver{a.Receiver}
+		alone.Surfaces = slices.DeleteFunc(slices.Clone(s.Scene.Surfaces), func(s scene.Surface) bool { return s.Cloth >= 0 })
 		bare := slices.Clone(alone.Openings)
 		for i := range bare {
 			bare[i].Gel = scene.Clear
@@ -79,6 +83,9 @@ func calibrate(ctx context.Context, s *scene.Setup, o Options) error {
 			return unfinished(err)
 		}
 		level, stderr := layers.Points[0].Level(weights)
+		if alone.Emitters[0].Kind == scene.Sun {
+			level, stderr = layers.Points[0].DirectLevel(weights), 0
+		}
 		if level <= 0 {
 			faults = append(faults, fault.Fault{Place: a.Place, Path: a.Path,
 				Text: "no light of this shape gets to where the reading was taken",

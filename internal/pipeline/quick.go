@@ -57,6 +57,7 @@ type QuickAnswer struct {
 	ND          *unit.Stop `json:"nd_stops"`
 	Interval    unit.Stop  `json:"interval_stops"`
 	Reserve     *unit.Stop `json:"reserve_stops,omitempty"`
+	Outcome     string     `json:"-"` // the reserve in a word
 }
 
 // Ask answers the question. The Result holds the same set-up as any plan's.
@@ -119,7 +120,7 @@ func (q *Quick) answer(r *Result) *QuickAnswer {
 		a.OverAmbient = &over
 	}
 	if q.Want != nil {
-		a.Reserve = l.Lamps[0].Reserve
+		a.Reserve, a.Outcome = l.Lamps[0].Reserve, l.Lamps[0].Outcome
 	}
 	return a
 }

@@ -39,6 +39,10 @@ func (p *Point) Level(weights []spectrum.Band) (level, stderr float64) {
 	return numeric.MeanError(sums[:])
 }
 
+// DirectLevel returns the sum of the direct part under the given weights. It carries no error of its own: for all but
+// soft shadow edges it is exact.
+func (p *Point) DirectLevel(weights []spectrum.Band) float64 { return dot(p.Direct, weights) }
+
 // LevelOf returns Level over some columns alone.
 func (p *Point) LevelOf(weights []spectrum.Band, columns ...int) (level, stderr float64) {
 	var sums [Batches]float64

@@ -9,10 +9,12 @@ package transport
 
 import (
 	"context"
+	"math"
 	"runtime"
 	"sync"
 	"sync/atomic"
 
+	"gloam/internal/exposure"
 	"gloam/internal/numeric"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
@@ -24,6 +26,7 @@ type Request struct {
 	Seed      uint32
 	Weights   []spectrum.Band // by column: the dials under which Goal is wanted
 	Goal      unit.Stop       // standard error wanted of each receiver's total under Weights
+	Floor     float64         // lx, beside which a total is small enough for its error to be held against this instead
 	MostPaths int             // a receiver's paths end here at the latest
 	Progress  func(share float64)
 
@@ -61,8 +64,7 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 		var still []int
 		for _, i := range wanting {
 			out.Points[i] = summarise(s, &state[i])
-			level, stderr := out.Points[i].Level(q.Weights)
-			if level > 0 && StopError(level, stderr) > q.Goal && 2*n*Batches <= q.MostPaths {
+			if !q.sure(&s.Receivers[i], &out.Points[i]) && 2*n*Batches <= q.MostPaths {
 				still = append(still, i)
 			}
 		}
@@ -72,6 +74,16 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 		}
 	}
 	return out, nil
+}
+
+// sure reports whether a receiver's total is as sure as wanted. A point that gets no light is.
+func (q *Request) sure(r *scene.Receiver, p *Point) bool {
+	level, stderr := p.Level(q.Weights)
+	floor := q.Floor
+	if r.Kind == scene.Spot { // what a grey card hands on of it
+		floor *= float64(exposure.MidGrey) / math.Pi
+	}
+	return level <= 0 || StopError(level+floor, stderr) <= q.Goal
 }
 
 // lightPaths sends as many light paths from every lamp as the round will trace from each receiver, for each batch its
