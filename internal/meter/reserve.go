@@ -154,9 +154,9 @@ func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
 		return lamp
 	}
 	reserve := unit.Stop(-math.Log2(worst))
-	lamp.Reserve, lamp.Needed = &reserve, &worst
+	lamp.Reserve = &reserve
 	if asked {
-		lamp.Outcome = enough(reserve, lamp.Interval)
+		lamp.Needed, lamp.Outcome = &worst, enough(reserve, lamp.Interval)
 	}
 	return lamp
 }
