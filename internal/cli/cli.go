@@ -28,16 +28,31 @@ type terminal struct {
 
 // Run carries out one call and returns its exit code.
 func Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	t := &terminal{out: stdout, err: stderr, style: styleFor(stdout)}
+	out := &answer{to: stdout}
+	t := &terminal{out: out, err: stderr, style: styleFor(stdout)}
 	root := root(t)
 	root.SetArgs(args)
-	root.SetOut(stdout)
-	root.SetErr(stderr)
 	err := ours(root.ExecuteContext(ctx))
+	if out.failed != nil {
+		err = fault.Fault{Kind: fault.Unfinished, Text: "could not print: " + out.failed.Error()}
+	}
 	for _, f := range fault.Of(err, fault.Call) {
 		fmt.Fprintln(stderr, f.Error())
 	}
 	return fault.Code(err)
+}
+
+// answer is standard output; what it could not take is not lost sight of.
+type answer struct {
+	to     io.Writer
+	failed error
+}
+
+func (a *answer) Write(p []byte) (n int, err error) {
+	if a.failed == nil {
+		n, a.failed = a.to.Write(p)
+	}
+	return n, a.failed
 }
 
 // ours puts an error of the command-line library into our words: a flag is a piece of black cloth here.
@@ -64,6 +79,8 @@ persons on the spot win over any number here.`,
 		SilenceUsage:  true,
 	}
 	c.PersistentFlags().BoolVar(&t.json, "json", false, "print one JSON document")
+	c.SetOut(t.out) // before the library makes its own commands, which keep it
+	c.SetErr(t.err)
 	c.AddCommand(quick(t), check(t), levels(t), photometric(t))
 	fit(c)
 	return c
