@@ -55,7 +55,7 @@ func TestFieldNames(t *testing.T) {
 		".exposure.choices": "nd_density rest_stops t_stop ei shutter_s",
 		".points":           reading,
 		".points.by":        "source lux direct_lux luminance_cd_m2 direct_luminance_cd_m2 share",
-		".lamps":            "name dim reserve_stops interval_stops for needed_share",
+		".lamps":            "name dim reserve_stops interval_stops for needed_share outcome",
 		".walks":            "name points swing_stops interval_stops by",
 		".walks.points":     "along_m " + reading,
 		".walks.points.by":  "source lux direct_lux luminance_cd_m2 direct_luminance_cd_m2 share",

@@ -3,6 +3,7 @@ package meter
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"gloam/internal/unit"
@@ -104,29 +105,30 @@ func TestReserve(t *testing.T) {
 	for _, row := range []struct {
 		name, lamp, ambient, targets string
 		needed                       float64
-		of                           string
+		of, outcome                  string
 	}{
 		// K = A(2ⁿ − 1): 4,800 lx
-		{"two stops over ambient", "kit: spot", sky, "{point: point, level: +2, over: ambient}", 0.48, "point"},
-		{"the planned dim does not matter", "kit: spot, dim: 10 %", sky, "{point: point, level: +2, over: ambient}", 0.48, "point"},
-		{"in the quiet mode 0.6 of it is all", "kit: quiet spot, mode: quiet", sky, "{point: point, level: +2, over: ambient}", 0.48 / 0.6, "point"},
-		{"too weak", "kit: spot", sky, "{point: point, level: +4, over: ambient}", 2.4, "point"},
-		{"over the key, the ambient helps", "kit: spot", sky, "{point: point, level: +5}", (120*32 - 1600) / 1e4, "point"},
-		{"over the key alone", "kit: spot", "", "{point: point, level: 0}", 0.012, "point"},
+		{"two stops over ambient", "kit: spot", sky, "{point: point, level: +2, over: ambient}", 0.48, "point over ambient", "enough"},
+		{"the planned dim does not matter", "kit: spot, dim: 10 %", sky, "{point: point, level: +2, over: ambient}", 0.48, "point over ambient", "enough"},
+		{"in the quiet mode 0.6 of it is all", "kit: quiet spot, mode: quiet", sky, "{point: point, level: +2, over: ambient}", 0.48 / 0.6, "point over ambient", "within the doubt"},
+		{"too weak", "kit: spot", sky, "{point: point, level: +4, over: ambient}", 2.4, "point over ambient", "too weak"},
+		{"over the key, the ambient helps", "kit: spot", sky, "{point: point, level: +5}", (120*32 - 1600) / 1e4, "point", "enough"},
+		{"over the key alone", "kit: spot", "", "{point: point, level: 0}", 0.012, "point", "more than needed"},
 		// x + A = 2^w(x/2 + A): at −1/2 the aside gets half of what the lamp gives the point
 		{"over another point", "kit: spot", sky, "{point: point, level: +1/2, over: aside}",
-			1600 * (math.Sqrt2 - 1) / (1e4 * (1 - math.Sqrt2/2)), "point"},
+			1600 * (math.Sqrt2 - 1) / (1e4 * (1 - math.Sqrt2/2)), "point over aside", "enough"},
 		{"the hardest of several", "kit: spot", sky, "{point: point, level: +1, over: ambient}, {point: point, level: +2, over: ambient}, {point: aside, level: +1, over: ambient}",
-			0.48, "point"},
-		{"a point that gets half is harder", "kit: spot", sky, "{point: point, level: +1, over: ambient}, {point: aside, level: +1, over: ambient}", 0.32, "aside"},
+			0.48, "point over ambient", "enough"},
+		{"a point that gets half is harder", "kit: spot", sky, "{point: point, level: +1, over: ambient}, {point: aside, level: +1, over: ambient}", 0.32, "aside over ambient", "enough"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			b := lit(t, "lamps: {lamp: {"+row.lamp+", at: 0 5 1, aim: S}}\n"+row.ambient+points+"targets: ["+row.targets+"]\n")
 			lamp := b.lamp(t, "lamp")
 			within(t, "needed share", some(t, "needed", lamp.Needed), row.needed, 0.002*row.needed)
 			within(t, "reserve", some(t, "reserve", lamp.Reserve), -math.Log2(row.needed), 0.003)
-			if lamp.For != row.of || lamp.Interval != b.point(t, row.of).Interval {
-				t.Errorf("is for %q with an interval of %v", lamp.For, lamp.Interval)
+			point, _, _ := strings.Cut(row.of, " ")
+			if lamp.For != row.of || lamp.Outcome != row.outcome || lamp.Interval != b.point(t, point).Interval {
+				t.Errorf("is %s for %q with an interval of %v, want %s for %q", lamp.Outcome, lamp.For, lamp.Interval, row.outcome, row.of)
 			}
 		})
 	}
@@ -159,25 +161,58 @@ func TestReserveWithoutNeed(t *testing.T) {
 	plain := lit(t, "lamps:\n"+aimed("lamp", "spot", 5, ", dim: 25 %")+aimed("hush", "quiet spot", 6, ", mode: quiet, dim: 30 %")+aimed("off", "spot", 7, ", dim: 0 %")+atPoint)
 	within(t, "over 25 %", some(t, "reserve", plain.lamp(t, "lamp").Reserve), 2, 1e-9)
 	within(t, "over 30 % of 60 %", some(t, "reserve", plain.lamp(t, "hush").Reserve), 1, 1e-9)
-	if lamp := plain.lamp(t, "lamp"); lamp.For != "planned dim" || lamp.Needed != nil {
+	if lamp := plain.lamp(t, "lamp"); lamp.For != "planned dim" || lamp.Outcome != "planned" || lamp.Needed != nil {
 		t.Errorf("without a target: %+v", lamp)
 	}
 	if off := plain.lamp(t, "off"); off.Reserve != nil {
 		t.Errorf("a lamp that is off has a reserve of %v over it", *off.Reserve)
 	}
 	idle := lit(t, oneLamp+"ambient: {sky: {reading: 1600 lx, shape: everywhere}}\n"+atPoint+"targets: [{point: point, level: +3}]\n").lamp(t, "lamp")
-	if idle.Reserve != nil || idle.Needed != nil {
+	if idle.Reserve != nil || idle.Needed != nil || idle.Outcome != "not needed" {
 		t.Errorf("a lamp that is not needed: %+v", idle)
+	}
+	// The lamp lights the point half as much as what the point is measured over: more of it can't bring them level.
+	far := lit(t, oneLamp+"ambient: {sky: {reading: 100 lx, shape: everywhere}}\npoints: {point: {at: 0 0 1, faces: N}, aside: {at: 0 0 1, faces: 60 deg}}\n"+
+		"targets: [{point: aside, level: +1/2, over: point}]\n").lamp(t, "lamp")
+	if far.Reserve != nil || far.Needed != nil || far.Outcome != "out of reach" {
+		t.Errorf("a lamp that cannot reach its target: %+v", far)
 	}
 }
 
-// A lamp carries the target of a point that no other lamp gives more.
+// A reserve in a word, at its limits (common practice, no source).
+func TestEnough(t *testing.T) {
+	for _, row := range []struct {
+		name              string
+		reserve, interval unit.Stop
+		want              string
+	}{
+		{"a hair too little", -0.001, 0.3, "too weak"}, {"just enough to be none", 0, 0.3, "within the doubt"},
+		{"below half a stop", 0.499, 0.3, "within the doubt"}, {"half a stop", 0.5, 0.3, "enough"},
+		{"inside its own interval", 0.7, 0.71, "within the doubt"}, {"outside", 0.72, 0.71, "enough"},
+		{"two and a half", 2.5, 0.3, "enough"}, {"more", 2.51, 0.3, "more than needed"},
+	} {
+		if got := enough(row.reserve, row.interval); got != row.want {
+			t.Errorf("%s: a reserve of %v ±%v is %s, want %s", row.name, row.reserve, float64(row.interval), got, row.want)
+		}
+	}
+}
+
+// A lamp carries a target where it gives a quarter or more of what all lamps give the point (common practice, no source),
+// taken at full where it is dimmed to nothing.
 func TestWhoCarriesATarget(t *testing.T) {
-	b := lit(t, "lamps:\n"+aimed("near", "spot", 5, "")+aimed("far", "spot", 10, ", dim: 50 %")+atPoint+"targets: [{point: point, level: +6}]\n")
-	near, far := b.lamp(t, "near"), b.lamp(t, "far")
-	within(t, "needed of the near lamp", some(t, "needed", near.Needed), (120*64-1250)/oneLevel, 1e-3)
-	within(t, "the far lamp, over its dim", some(t, "reserve", far.Reserve), 1, 1e-9)
-	if near.For != "point" || far.For != "planned dim" {
+	const target = atPoint + "targets: [{point: point, level: +6}]\n"
+	// The near lamp gives 10,000 lx, the far one at 10 m 2,500 at full.
+	b := lit(t, "lamps:\n"+aimed("near", "spot", 5, "")+aimed("far", "spot", 10, ", dim: 50 %")+target)
+	within(t, "needed of the near lamp", some(t, "needed", b.lamp(t, "near").Needed), (120*64-1250)/oneLevel, 1e-3)
+	within(t, "the far lamp, over its dim", some(t, "reserve", b.lamp(t, "far").Reserve), 1, 1e-9)
+	if near, far := b.lamp(t, "near"), b.lamp(t, "far"); near.For != "point" || far.For != "planned dim" {
 		t.Errorf("near is for %q, far for %q", near.For, far.For)
 	}
+	// Dimmed to 40 %, 4,000 lx, the near lamp leaves the far one's 2,500 a share of 38 %: both carry it.
+	b = lit(t, "lamps:\n"+aimed("near", "spot", 5, ", dim: 40 %")+aimed("far", "spot", 10, "")+target)
+	within(t, "needed of the near lamp", some(t, "needed", b.lamp(t, "near").Needed), (120*64-2500)/oneLevel, 1e-3)
+	within(t, "needed of the far lamp", some(t, "needed", b.lamp(t, "far").Needed), (120*64-4000)/2500.0, 2e-3)
+	// Off for now, the near lamp is still the one the target is for.
+	b = lit(t, "lamps:\n"+aimed("near", "spot", 5, ", dim: 0 %")+aimed("far", "spot", 10, "")+target)
+	within(t, "needed of the lamp that is off", some(t, "needed", b.lamp(t, "near").Needed), (120*64-2500)/oneLevel, 1e-3)
 }
