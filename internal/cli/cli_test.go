@@ -86,8 +86,8 @@ func exits(ts *testscript.TestScript, _ bool, args []string) {
 // step is one step of a path into a JSON document: .name or [3] or [name of an item].
 var step = regexp.MustCompile(`\.?([\w]+)|\[([^\]]+)\]`)
 
-// field PATH VALUE [TOLERANCE] compares a field of the JSON document on standard output: a number within the tolerance,
-// null, or a text.
+// field PATH VALUE TOLERANCE compares a field of the JSON document on standard output: a number within the tolerance
+// (0 if left out), null, or a text.
 func field(ts *testscript.TestScript, negated bool, args []string) {
 	var v any
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &v))

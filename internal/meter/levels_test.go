@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// 250,000 cd at 5 m are 10,000 lx = 929 fc (E = I/d²), and log2(10,000/120) stops over the key.
+// 250,000 cd at 5 m are 10,000 lx = 929 fc (E = I/d²), and log2(10,000/120) stops over the key C·T²/(EI·t) of [ISO2720].
 func TestOneLamp(t *testing.T) {
 	b := lit(t, oneLamp+atPoint)
 	p := b.point(t, "point")
@@ -25,7 +25,7 @@ func TestOneLamp(t *testing.T) {
 	within(t, "standard error", float64(p.Stderr), 0, 0.002)
 }
 
-// A dome reads (1+cos α)/2 of light square-on, a disc cos α: at 60° −0.42 and −1.00 stop.
+// A dome reads (1+cos α)/2 of light square-on, a disc cos α [ISO2720]: at 60° −0.42 and −1.00 stop.
 func TestReceptors(t *testing.T) {
 	b := lit(t, oneLamp+"points: {dome: {at: 0 0 1, faces: 60 deg, receptor: dome}, disc: {at: 0 0 1, faces: 60 deg}, away: {at: 0 0 1, faces: S}}\n")
 	full := math.Log2(oneLevel / key)
@@ -72,7 +72,8 @@ camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8, at: 4 1 1.5, aim: maker
 	}
 }
 
-// Equal lux of 2700 K and of daylight at 6500 K is about 3990 K and pinkish, Duv −0.005: X, Y, Z add up, kelvins do not.
+// Equal lux of 2700 K and of daylight at 6500 K is about 3990 K and pinkish, Duv −0.005, as worked out apart from this
+// program from the CIE's tables with the method of [Ohno2013]: X, Y, Z add up, kelvins do not.
 func TestMixedLight(t *testing.T) {
 	b := lit(t, "lamps: {lamp: {kit: spot, at: 0 5 1, aim: S, colour: 2700 K}}\nambient: {sky: {reading: 10000 lx, shape: everywhere, colour: 6500 K}}\n"+atPoint)
 	p := b.point(t, "point")

@@ -120,12 +120,8 @@ func TestLampDial(t *testing.T) {
 	}
 }
 
-// square is a photometric file of 1,000 cd on the axis and 500 cd at 45° and at 90° toward C0 alone, in 0° to 90°.
+// square is a photometric file [LM-63] of 1,000 cd on the axis and 500 cd at 45° and at 90° toward C0 alone, in 0° to 90°.
 const square = `IESNA:LM-63-2002
-[TEST] synthetic
-[TESTLAB] none
-[ISSUEDATE] 2027-01-01
-[MANUFAC] none
 TILT=NONE
 1 -1 1 3 5 1 2 0.4 0.2 0
 1 1 120
