@@ -9,7 +9,7 @@
 // with a fault, what a plan has no use for and what makes a text mean something unseen: tags, merge keys, directives,
 // keys that are not text, a stated depth of lines, several documents in one file. A tab counts as a blank and may not indent.
 //
-// Input is bounded: 4 MiB, 200 000 values with aliases unfolded, 64 levels, 2000 names side by side, 200 bytes a name,
+// Input is bounded: 4 MiB, 200 000 values with aliases unfolded, 64 levels, 5000 names side by side, 200 bytes a name,
 // 50 empty lines in a row. No input makes the package panic. A wrong Go type does.
 package document
 
@@ -26,7 +26,7 @@ const (
 	maxBytes   = 4 << 20
 	maxValues  = 200_000
 	maxDepth   = 64
-	maxEntries = 2000 // of one mapping: the syntax library's time grows with its square
+	maxEntries = 5000 // of one mapping: the syntax library's time grows with its square
 	maxEmpty   = 50   // lines in a row: after a text on lines of its own, its time grows with them times the text
 	maxName    = 200  // bytes
 	maxFaults  = 500  // told at once; nobody reads more

@@ -98,10 +98,10 @@ func (s *Source) set(n *node, value string, flow bool) []change {
 	if n.kind == null && n.span.start == n.span.end {
 		return []change{{n.span, " " + encode(value, flow, 0)}}
 	}
-	if n.style != '|' && n.style != '>' {
+	if n.lines.start >= n.lines.end { // one line; a header without lines is one too
 		return []change{{n.span, encode(value, flow, n.style)}}
 	}
-	old := span{n.lines.start, max(n.lines.start, n.end(s.text))}
+	old := span{n.lines.start, n.end(s.text)}
 	if lines, header, ok := asLines(value, s.text[old.start:old.end]); ok {
 		return []change{{n.span, header}, {old, lines}}
 	}

@@ -14,6 +14,8 @@ var hostile = []string{
 	"a: &a [x, x]\nb: &b [*a, *a]\nc: &c [*b, *b]\n", "a: &a [*a]\n", "a: &a\n", "a: *\n", "&a a: *a\n",
 	"[[[[[[{{{{{{", "- - - - - -", "? a\n: b\n", "a: |\n  x\n y\n", "a: >2\n", "a: |+\n  x\n\n\n", "a: \"\\", "a: '", "\ufeff\r\n", "\t",
 	"a: \"\\ud800\\u0000\"", "%TAG", "!<", "--- |\n x\n...\n---", "{a: [b, {c: d}], e: f}", "a: {b: , c}", "<<: *a", "a: b\r\n\r\nc: d",
+	// found by fuzzing
+	"|\n\n---", "0<<:", "<<<:", "<<::<<:::", `"\x0\"`, `"\x"0"000`, " 00:\n|\n 0\n01", " |\n0\n...", "- >", " 0\n: : |\n 00", "setups: { dusk: 3 }",
 }
 
 // FuzzDecode looks for a text that makes reading panic, lose the thread or tell a fault without its place.

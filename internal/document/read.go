@@ -113,11 +113,11 @@ func (s *Source) readTree() (faults fault.List) {
 	if bad := tokens.InvalidToken(); bad != nil {
 		return s.syntax(bad.Error, s.afterBlanks(end))
 	}
-	if len(at) < len(tokens) {
-		return s.lost(tokens, len(at), s.afterBlanks(end))
-	}
-	if faults := s.outline(tokens, at); faults != nil {
+	if faults := s.outline(tokens[:len(at)], at); faults != nil {
 		return faults
+	}
+	if len(at) < len(tokens) {
+		return s.lost(tokens[len(at)], s.afterBlanks(end))
 	}
 	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
 	if err != nil {

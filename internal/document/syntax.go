@@ -2,7 +2,6 @@ package document
 
 import (
 	"errors"
-	"slices"
 	"strings"
 
 	"github.com/goccy/go-yaml/token"
@@ -75,17 +74,17 @@ func (s *Source) syntaxError(err error, at map[*token.Token]span) fault.List {
 	return s.syntax(message, where.start)
 }
 
-// lost returns the fault for token i, which is not at offset, where it should be.
-func (s *Source) lost(tokens token.Tokens, i int, offset int) fault.List {
-	kind := tokens[i].Type
+// lost returns the fault for a token that is not at offset, where it should be.
+func (s *Source) lost(t *token.Token, offset int) fault.List {
+	lines := t.Type == token.LiteralType || t.Type == token.FoldedType
 	switch {
-	case slices.ContainsFunc(tokens[:i+1], func(t *token.Token) bool { return t.Type == token.MergeKeyType }): // the library drops what stands before it
+	case t.Type == token.MergeKeyType: // the library drops what stands before it
 		return s.one(offset, noMerge)
-	case (kind == token.LiteralType || kind == token.FoldedType) && stated(tokens[i]):
+	case lines && stated(t):
 		return s.syntax("number of indent", offset)
-	case kind == token.LiteralType, kind == token.FoldedType: // in braces or brackets, or with no name
+	case lines: // in braces or brackets, or with no name
 		return s.syntax("invalid header option", offset)
-	case kind == token.DoubleQuoteType: // \x with other than digits behind it
+	case t.Type == token.DoubleQuoteType: // \x with other than digits behind it
 		return s.one(offset, fault.Fault{Text: badEscape, Hint: badEscapeHint})
 	}
 	return s.one(offset, fault.Fault{Text: "the text cannot be followed from here"})
