@@ -49,9 +49,11 @@ func (o *outliner) second(t *token.Token) bool {
 // sameLine tells a name that does not stand on the line of its colon: the line above ran into it.
 func (o *outliner) sameLine(name, colon *token.Token) {
 	text, where := o.source.text, o.at[name]
+	if !strings.Contains(text[where.start:o.at[colon].start], "\n") {
+		return
+	}
 	last := lineStart(text, where.end)
 	switch {
-	case !strings.Contains(text[where.start:o.at[colon].start], "\n"):
 	case len(o.open) > 0 && o.top().flow:
 		o.tell(name, fault.Fault{Text: "a name and its colon on different lines", Read: name.Value, Hint: "is a comma or a colon missing?"})
 	case last <= where.start:
