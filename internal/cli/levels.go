@@ -35,17 +35,20 @@ func levels(t *terminal) *cobra.Command {
 	c.Flags().StringVar(&call.explain, "explain", "", "one point by name: formula, inputs, interval and source of its number")
 	c.Flags().BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
 	c.Flags().Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
-	c.RegisterFlagCompletionFunc("setup", func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		if len(args) == 0 {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		}
-		p, faults := readPlan(args[0])
-		if faults.Err() != nil {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		}
-		return p.Setups(), cobra.ShellCompDirectiveNoFileComp
-	})
+	c.RegisterFlagCompletionFunc("setup", completeSetups)
 	return c
+}
+
+// completeSetups completes the set-ups of the plan that is already typed.
+func completeSetups(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) == 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	p, faults := readPlan(args[0])
+	if faults.Err() != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return p.Setups(), cobra.ShellCompDirectiveNoFileComp
 }
 
 // readPlan reads a plan and the files it names, all from its own folder.

@@ -45,7 +45,7 @@ func Explain(s *scene.Setup, l *transport.Layers, name string) (e Explanation, o
 	for _, w := range s.Walks {
 		for _, receiver := range w.Receivers {
 			if s.Scene.Receivers[receiver].Name == name {
-				return r.explain(name, &scene.PointUse{Name: name, Receiver: receiver, Through: -1}), true
+				return r.explain(name, &scene.PointUse{Name: name, Receiver: receiver}), true
 			}
 		}
 	}
@@ -54,7 +54,6 @@ func Explain(s *scene.Setup, l *transport.Layers, name string) (e Explanation, o
 
 func (r *reader) explain(name string, p *scene.PointUse) Explanation {
 	l := r.at(p.Receiver)
-	r.see(&l, p)
 	e := Explanation{Point: name, Steps: []Step{r.sumStep(p.Receiver, &l)}}
 	for i := range r.setup.Sources {
 		if l.source[i].level > 0 {
@@ -98,8 +97,8 @@ func (r *reader) sourceStep(p *scene.PointUse, i int, l *light) Step {
 		if source.Emitters[0] == a.Emitter {
 			s.Formula = "strength × layer here; strength = reading ÷ layer where it was read, gels aside"
 			s.Inputs = append(s.Inputs, "reading "+a.Reading.WithFootCandles())
-			if p.Seen != nil && p.Seen.Emitter == a.Emitter {
-				s.Inputs = append(s.Inputs, "seen in the opening: "+p.Seen.Luminance.String()+" bare, as read")
+			if a.Seen != nil && r.setup.Scene.Receivers[p.Receiver].Kind == scene.Spot {
+				s.Inputs = append(s.Inputs, "seen in its openings: "+a.Seen.String()+" bare, as read")
 			}
 			return s
 		}

@@ -63,7 +63,7 @@ camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8, nd: ND 0.3, at: 4 1 1.4
 	said(t, &e, "lamp", "output at this colour 0.74", "path tracing")
 	said(t, &e, "key", "C 330 lx s", "ND 1.00 stops")
 	e, _ = Explain(b.setup, b.layers, "seen")
-	said(t, &e, "sky", "seen in the opening: 2400 cd/m² bare, as read")
+	said(t, &e, "sky", "seen in its openings: 2400 cd/m² bare, as read")
 	said(t, &e, "over key", "log2(π·L ÷ (0.18·key))")
 	said(t, &e, "level", b.point(t, "seen").Luminance.String())
 }

@@ -101,7 +101,6 @@ func Read(s *scene.Setup, l *transport.Layers) Levels {
 	lights := make([]light, len(s.Points))
 	for i, p := range s.Points {
 		lights[i] = r.at(p.Receiver)
-		r.see(&lights[i], &p)
 		out.Points = append(out.Points, r.reading(p.Name, p.Receiver, &lights[i]))
 	}
 	for _, w := range s.Walks {
@@ -114,33 +113,6 @@ func Read(s *scene.Setup, l *transport.Layers) Levels {
 	out.Exposure = r.exposure(lights)
 	out.ND = out.Exposure.Needed
 	return out
-}
-
-// see puts a sky's stated luminance in place of the traced one where a spot looks at it: a reading of the sky in the
-// window says its tone better than the strength found from another reading can.
-func (r *reader) see(l *light, p *scene.PointUse) {
-	if p.Seen == nil {
-		return
-	}
-	level := float64(p.Seen.Luminance)
-	if p.Through >= 0 {
-		gel := r.setup.Scene.Openings[p.Through].Gel
-		level *= r.setup.Dials[p.Seen.Emitter].Light.Y.Dot(gel)
-	}
-	for i, s := range r.setup.Sources {
-		for _, e := range s.Emitters {
-			if e == p.Seen.Emitter {
-				l.level += level - l.source[i].level
-				l.source[i] = part{level, level}
-			}
-		}
-	}
-	l.stderr = 0
-	l.xyz = colour.Of(r.setup.Dials[p.Seen.Emitter].Light, r.gel(p.Through)).Scale(float64(p.Seen.Luminance))
-	l.doubts = sensitivity{}
-	for i := range r.setup.Sources {
-		l.weigh(i, &r.setup.Sources[i])
-	}
 }
 
 // reading puts a light into the fields of a point.

@@ -76,6 +76,9 @@ func put(t *testing.T, goal unit.Stop, body string) bench {
 			t.Fatal("the bench knows ambients from everywhere alone")
 		}
 		s.Dials[a.Emitter].Level = float64(a.Reading)
+		if a.Seen != nil {
+			s.Scene.Emitters[a.Emitter].Seen = float64(*a.Seen / unit.Nit(a.Reading))
+		}
 	}
 	layers, err := transport.Trace(context.Background(), s.Scene, transport.Request{
 		Seed: 1, Goal: goal, MostPaths: 1 << 18, Weights: s.Scene.Weights(s.Dials),

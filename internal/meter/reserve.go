@@ -242,11 +242,3 @@ func (r *reader) reflected(receiver int, reflectance spectrum.Band) (y float64) 
 	}
 	return y
 }
-
-// gel is the gel on an opening, or clear.
-func (r *reader) gel(opening int) spectrum.Band {
-	if opening >= 0 {
-		return r.setup.Scene.Openings[opening].Gel
-	}
-	return scene.Clear
-}

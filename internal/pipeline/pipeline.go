@@ -93,12 +93,30 @@ func calibrate(ctx context.Context, s *scene.Setup, o Options) error {
 			continue
 		}
 		dial.Level = float64(a.Reading) / level
+		s.Scene.Emitters[a.Emitter].Seen = seen(s.Scene, &a) / dial.Level
 		s.Doubt(a.Emitter, scene.Doubt{
 			Cause: fmt.Sprintf("strength of %s", s.Scene.Emitters[a.Emitter].Name),
 			Stops: 1.96 * transport.StopError(level, stderr),
 		})
 	}
 	return faults.Err()
+}
+
+// seen is how bright the sky outside is for it to look as it was read: the panes it was read through come off. Without a
+// reading it is 0.
+func seen(s *scene.Scene, a *scene.AmbientUse) float64 {
+	if a.Seen == nil {
+		return 0
+	}
+	passed := 1.0
+	if through := s.Emitters[a.Emitter].Through; len(through) > 0 {
+		for i := range s.Surfaces {
+			if o := &s.Surfaces[i].Optics; s.Surfaces[i].Opening == through[0] && o.Panes > 0 {
+				passed, _ = transport.Panes(1, o.Panes, transport.GlassIndex, o.PaneClarity)
+			}
+		}
+	}
+	return float64(*a.Seen) / passed
 }
 
 func unfinished(err error) error {

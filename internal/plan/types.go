@@ -211,7 +211,8 @@ type Camera struct {
 	At       *Where       `yaml:"at" doc:"where it stands"`
 	Height   unit.Metre   `yaml:"height" doc:"of the lens, if the place has none"`
 	Aim      *Toward      `yaml:"aim" doc:"what it looks at"`
-	Lens     *unit.Metre  `yaml:"lens" doc:"focal length"`
+	Lens     *unit.Metre  `yaml:"lens" default:"35 mm" doc:"focal length"`
+	Focus    *unit.Metre  `yaml:"focus" doc:"distance of the sharp plane; what it looks at if not given"`
 	Sensor   *unit.Size2  `yaml:"sensor" default:"24.9 x 14 mm" doc:"width and height used"`
 }
 

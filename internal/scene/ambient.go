@@ -43,18 +43,9 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 	dial := Dial{Level: 1, Light: spectrum.LightOf(curve), Gel: Clear}
 	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, or(a.Doubt, ambientDoubt)}}})
 	b.setup.Ambients = append(b.setup.Ambients, AmbientUse{
-		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading,
+		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading, Seen: a.Luminance,
 		Place: b.view.Places.At(path.Join("reading")), Path: string(path.Join("reading")),
 	})
-	if a.Luminance != nil {
-		b.seen = append(b.seen, seenSky{Seen{id, *a.Luminance}, e.Through})
-	}
-}
-
-// seenSky is a luminance read in openings; any opening where none is named.
-type seenSky struct {
-	Seen
-	through []int
 }
 
 func (b *builder) openingOf(name string) int {

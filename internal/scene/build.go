@@ -35,7 +35,6 @@ type builder struct {
 	view   *plan.View
 	setup  *Setup
 	black  bool
-	seen   []seenSky // luminances read in openings
 	faults fault.List
 }
 

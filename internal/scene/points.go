@@ -35,7 +35,12 @@ func (b *builder) lens() {
 		return
 	}
 	at := b.where("camera.at", c.At, c.Height)
-	b.setup.View = &View{At: at, Basis: geometry.About(b.toward("camera.aim", c.Aim, at, false))}
+	way := b.aim("camera.aim", c.Aim, at)
+	v := &View{At: at, Basis: geometry.About(b.toward("camera.aim", c.Aim, at, false)), Focal: float64(*c.Lens)}
+	v.Width, v.Height = size2(*c.Sensor)
+	v.Focus = float64(or(c.Focus, unit.Metre(way.Length())))
+	v.Aperture = v.Focal / float64(c.Stop) // the f-number is a little below the T-stop: a little less blur than true
+	b.setup.View = v
 }
 
 // receive puts a receiver into the scene and returns its number.
@@ -58,36 +63,15 @@ func (b *builder) points() {
 			case plan.ShadowSide:
 				use.Shadow = len(b.setup.Points)
 			}
-			b.setup.Points = append(b.setup.Points, PointUse{Name: r.Name, Receiver: b.receive(r), Through: -1})
+			b.setup.Points = append(b.setup.Points, PointUse{Name: r.Name, Receiver: b.receive(r)})
 		}
 		b.setup.People = append(b.setup.People, use)
 	}
 	for i := range b.view.Document.Points {
 		name := b.view.Document.Points[i].Name
 		if r, ok := b.receiver(document.Path("points").Join(name), name); ok {
-			use := PointUse{Name: name, Receiver: b.receive(r), Through: -1}
-			b.look(&use, b.view.Document.Points[i].Value.At.Name.Thing)
+			use := PointUse{Name: name, Receiver: b.receive(r)}
 			b.setup.Points = append(b.setup.Points, use)
-		}
-	}
-}
-
-// look notes what a spot sees through the opening it is aimed at.
-func (b *builder) look(use *PointUse, at string) {
-	if b.setup.Scene.Receivers[use.Receiver].Kind != Spot {
-		return
-	}
-	if use.Through = b.openingOf(at); use.Through < 0 {
-		return
-	}
-	for _, s := range b.seen {
-		through := len(s.through) == 0
-		for _, o := range s.through {
-			through = through || o == use.Through
-		}
-		if through {
-			use.Seen = &s.Seen
-			return
 		}
 	}
 }

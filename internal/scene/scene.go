@@ -102,6 +102,7 @@ type Emitter struct {
 
 	Overcast bool            // Sky: (1+2 sin γ)/3 of the zenith's luminance instead of uniform
 	Through  []int           // Sky, Everywhere: openings it comes in by; nil: any way
+	Seen     float64         // Sky, Everywhere: cd/m² for a unit, where an eye looks out at it; 0: what it sends, if it does
 	Toward   geometry.Vector // Sun: direction to it
 }
 

@@ -71,14 +71,6 @@ func (u *LampUse) Level(dim unit.Fraction) float64 {
 type PointUse struct {
 	Name     string
 	Receiver int
-	Seen     *Seen // Spot on an opening whose sky was read, or nil
-	Through  int   // the opening a spot looks at, or -1
-}
-
-// Seen is a sky's luminance as read in a bare opening.
-type Seen struct {
-	Emitter   int
-	Luminance unit.Nit
 }
 
 // PersonUse is whose sides are compared: indices into Points.
@@ -100,6 +92,7 @@ type AmbientUse struct {
 	Emitter  int
 	Receiver Receiver
 	Reading  unit.Lux
+	Seen     *unit.Nit   // the bare sky in its openings, as read through their glass; nil: not read
 	Place    fault.Place // of the reading in the plan
 	Path     string
 }
@@ -113,10 +106,14 @@ func (s *Setup) Doubt(emitter int, d Doubt) {
 	}
 }
 
-// View is where the camera stands and looks.
+// View is where the camera stands, how it looks and through what lens, in metres.
 type View struct {
-	At    geometry.Vector
-	Basis geometry.Basis // Z is the way it looks
+	At            geometry.Vector
+	Basis         geometry.Basis // Z is the way it looks, X right, Y down
+	Focal         float64
+	Width, Height float64 // of the sensor
+	Focus         float64 // distance of the sharp plane, along Z
+	Aperture      float64 // diameter of the lens opening; 0: all is sharp
 }
 
 // TargetUse is a target with its points found. Over is a point's index, or one of OverKey and OverAmbient.

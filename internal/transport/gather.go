@@ -2,6 +2,7 @@ package transport
 
 import (
 	"math"
+	"slices"
 
 	"gloam/internal/geometry"
 	"gloam/internal/numeric"
@@ -56,12 +57,7 @@ func (t *tracer) comesBy(emitter, opening int) bool {
 	if e.Kind != scene.Sky || e.Through == nil {
 		return true
 	}
-	for _, o := range e.Through {
-		if o == opening {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(e.Through, opening)
 }
 
 // balance is the weight of a strategy of density a beside one of density b, balance heuristic ([Veach1997] eq. 9.8).
@@ -175,20 +171,34 @@ func (t *tracer) openingPDF(place, direction geometry.Vector) (pdf float64) {
 	return pdf / float64(len(t.scene.Openings))
 }
 
-// gatherLamps books the lamps that the path sees between two distances along its flight. A lamp flush with the surface
-// where that ends is seen, as shadow sees it.
-func (t *tracer) gatherLamps(p *path, near, far float64) {
+// gatherLamps books the lamps that the path sees between two distances along its flight, and reports whether one of them
+// ends an eye's: it sees the nearest alone and not through it. A lamp flush with the surface where the flight ends is
+// seen, as shadow sees it.
+func (t *tracer) gatherLamps(p *path, near, far float64) (ended bool) {
+	first := -1
+	var nearest sample
 	for i := range t.lamps {
 		s, ok := t.lamps[i].meet(p.origin, p.direction)
-		if !ok || s.distance <= near || s.distance > far+t.offset {
-			continue
+		switch {
+		case !ok || s.distance <= near || s.distance > far+t.offset:
+		case !p.seen:
+			t.gatherLamp(p, i, &s)
+		case first < 0 || s.distance < nearest.distance:
+			first, nearest = i, s
 		}
-		other := p.here * s.pdf // a sample toward the lamp from the last turn
-		if t.cache != nil {
-			other += p.before * s.emission / s.cos // light paths
-		}
-		t.add(p, t.lampID[i], nil, nil, s.radiance/(1+other))
 	}
+	if first >= 0 {
+		t.gatherLamp(p, first, &nearest)
+	}
+	return first >= 0
+}
+
+func (t *tracer) gatherLamp(p *path, i int, s *sample) {
+	other := p.here * s.pdf // a sample toward the lamp from the last turn
+	if t.cache != nil {
+		other += p.before * s.emission / s.cos // light paths
+	}
+	t.add(p, t.lampID[i], nil, nil, s.radiance/(1+other))
 }
 
 // gatherFar books what the path sees where it leaves the scene: the sky and the sun.
@@ -198,9 +208,16 @@ func (t *tracer) gatherFar(p *path) {
 		w = 1 / (1 + p.here*t.openingPDF(p.origin, p.direction))
 	}
 	for _, e := range t.skies {
-		if l := skyRadiance(&t.scene.Emitters[e], p.direction); l > 0 {
+		l := skyRadiance(&t.scene.Emitters[e], p.direction)
+		if seen := t.scene.Emitters[e].Seen; p.seen && seen > 0 {
+			l = seen
+		}
+		if l > 0 {
 			t.add(p, e, nil, nil, l*w)
 		}
+	}
+	if p.seen {
+		t.gatherSeen(p)
 	}
 	for _, e := range t.suns {
 		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
@@ -209,6 +226,16 @@ func (t *tracer) gatherFar(p *path) {
 				w = 1 / (1 + p.here*sunPDF)
 			}
 			t.add(p, e, nil, nil, sunPDF*w)
+		}
+	}
+}
+
+// gatherSeen books how bright untraced ambient looks where an eye looks out at it.
+func (t *tracer) gatherSeen(p *path) {
+	for i := range t.scene.Emitters {
+		e := &t.scene.Emitters[i]
+		if e.Kind == scene.Everywhere && e.Seen > 0 && (e.Through == nil || slices.Contains(e.Through, p.opening)) {
+			t.add(p, i, nil, nil, e.Seen)
 		}
 	}
 }

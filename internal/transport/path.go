@@ -32,6 +32,7 @@ type tracer struct {
 	scratch ray.Scratch
 	tally   *tally
 	cache   *cache // of the batch; nil: plain path tracing, the reference
+	seen    seen   // of the path under way, where it is a spot's
 }
 
 // path is the state of one path. A receiver's runs from the receiver toward the light, a light path from a lamp.
@@ -125,8 +126,8 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 		if met {
 			end = h.distance
 		}
-		if p.light == nil {
-			t.gatherLamps(p, near, end)
+		if p.light == nil && t.gatherLamps(p, near, end) {
+			return false
 		}
 		switch {
 		case met:
@@ -160,6 +161,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	place := p.origin.AddMul(h.distance, p.direction)
 	v, matt := surfaceAt(o, place, p.direction, h)
 	if matt && p.seen {
+		t.notice(&v, h)
 		t.gatherEverywhere(p, v.reflect, 1/math.Pi)
 	}
 	var matts float64
@@ -175,6 +177,11 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	if sum == 0 {
 		return false, false
 	}
+	if p.seen && passes > 0 && mirrors > 0 && matts == 0 && p.turns < mostSplits {
+		t.split(p, h, place, &pass, &mirror, points)
+		p.enter(s)
+		return true, true
+	}
 	which := 0.0
 	if passes < sum && matts < sum { // one way only needs no lot
 		which, _ = points.Next()
@@ -184,9 +191,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	switch {
 	case which < passes:
 		p.scaleBy(&pass, sum/passes)
-		if s.Opening >= 0 && (p.light == nil || p.opening < 0) {
-			p.opening = s.Opening
-		}
+		p.enter(s)
 		return true, true
 	case which < passes+mirrors:
 		p.scaleBy(&mirror, sum/mirrors)
@@ -204,6 +209,42 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	}
 	p.origin, p.near = t.off(place, h, p.direction.Dot(h.normal) > 0 == h.front), 0
 	return true, false
+}
+
+// mostSplits is how many panes an eye's path may meet by their reflections before it takes lots between them.
+const mostSplits = 3
+
+// split follows what an eye sees by a pane both ways: the reflection to its end, then what lies beyond. Lots would show
+// as grain, since the one is often far brighter than the other.
+func (t *tracer) split(p *path, h *hit, place geometry.Vector, pass, mirror *spectrum.Band, points *numeric.Points) {
+	back := *p
+	back.scaleBy(mirror, 1)
+	back.origin, back.near = t.off(place, h, true), 0
+	back.direction = p.direction.AddMul(-2*p.direction.Dot(h.normal), h.normal)
+	back.mirrored()
+	guide := t.seen
+	for t.fly(&back, points) && back.survives(points) {
+	}
+	t.seen = guide // what lies beyond the pane guides the picture, not what it mirrors
+	p.scaleBy(pass, 1)
+}
+
+// enter notes the opening a path passes: a receiver's the last, a light path's the first.
+func (p *path) enter(s *scene.Surface) {
+	if s.Opening >= 0 && (p.light == nil || p.opening < 0) {
+		p.opening = s.Opening
+	}
+}
+
+// notice keeps the first matt surface a spot's path meets, as a picture's guide.
+func (t *tracer) notice(v *vertex, h *hit) {
+	if !math.IsInf(t.seen.depth, 1) {
+		return
+	}
+	t.seen = seen{albedo: *v.reflect, normal: v.normal, depth: h.distance}
+	for b := range t.seen.albedo { // what shines through a cloth is part of how bright it looks
+		t.seen.albedo[b] += v.through[b]
+	}
 }
 
 // use lets a vertex take part in what the path is for: a receiver's looks toward the emitters and joins light paths, a
