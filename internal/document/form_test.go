@@ -131,6 +131,8 @@ func TestParseIsBounded(t *testing.T) {
 	for _, c := range []struct{ name, text string }{
 		{"as deep as allowed", deep(63)},
 		{"as many values as allowed", "a: [" + strings.Repeat("1,", 199_997) + "]\n"},
+		{"as many names as allowed", strings.Join(strings.SplitAfter(wide.String(), "\n")[:maxEntries], "")},
+		{"as many names as allowed, in braces", "{" + strings.Join(strings.Split(wide.String(), "\n")[:maxEntries], ", ") + "}"},
 		{"an alias often", "a: &a { b: [1, 2] }\nc: [" + strings.Repeat("*a, ", 40_000) + "]\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -55,7 +55,7 @@ func (s *Source) outline(tokens token.Tokens, at map[*token.Token]span) fault.Li
 			o.key(tokens, i)
 		case token.CollectEntryType:
 			if len(o.open) > 0 && o.top().braces {
-				o.top().keys++ // it may have no colon
+				o.top().keys++
 			}
 		}
 		if excess := o.measure(t); excess != "" {
@@ -104,7 +104,9 @@ func (o *outliner) key(tokens token.Tokens, i int) {
 	top := o.top()
 	o.path += len(t.Value) - top.length
 	top.length = len(t.Value)
-	top.keys++
+	if !top.braces { // there the commas count, since an entry may have no colon
+		top.keys++
+	}
 	if len(t.Value) > maxName {
 		o.tell(t, fault.Fault{Text: fmt.Sprintf("a name longer than %d bytes", maxName), Read: t.Value})
 	}
