@@ -3,15 +3,15 @@ package picture
 import "gloam/internal/spectrum"
 
 const (
-	// Standard deviations by which two pixels of one surface may differ in a layer's light: where the variance is that of
-	// the pixels' own samples, and where it is taken from their neighbours, which misses rare bright ones. Found by trial on
-	// the scene of the tests, as the least error in stops.
-	sampledSlack   = 5
-	scatteredSlack = 10
+	// Standard deviations of a pixel by which the blurred light of two pixels of one surface may differ: where the variance
+	// is that of the pixels' own samples, and where it is taken from their neighbours, which misses rare bright ones. Found
+	// by trial on the scene of the tests: less leaves grain, more blurs the shadows of single layers.
+	sampledSlack   = 4
+	scatteredSlack = 7
 
 	smooth = 0.01 // share of a layer's light that is taken for a gradient even where the variance explains nothing
 
-	fewSamples = 4 // paths a pixel below which the variance is taken from the neighbours instead [Schied2017], section 4.2
+	fewSamples = 4 // paths a pixel below which the variance is taken from the neighbours [Schied2017], section 4.2
 )
 
 // guide is what the weights are found from: the surfaces, which stay, and for each layer the light, as the mean over
@@ -19,17 +19,22 @@ const (
 type guide struct {
 	width, height, layers int
 	surfaces              []surface
+	kin                   []kin
 	slack                 float32
-	light                 []float32
-	variance              []float32
-	spare                 []float32
+
+	light, variance         []float32
+	softLight, softVariance []float32 // blurred over the kin
+	spare                   []float32
 }
 
 // newGuide takes the image and its layers' light before the first albedo.
 func newGuide(img *Image, lit []Layer) *guide {
 	n := len(img.Albedo) * len(lit)
-	g := &guide{img.Width, img.Height, len(lit), surfaces(img), sampledSlack,
-		make([]float32, n), make([]float32, n), make([]float32, n)}
+	g := &guide{width: img.Width, height: img.Height, layers: len(lit), surfaces: surfaces(img), slack: sampledSlack}
+	g.kin = allKin(g.surfaces, g.width, g.height)
+	for _, values := range []*[]float32{&g.light, &g.variance, &g.softLight, &g.softVariance, &g.spare} {
+		*values = make([]float32, n)
+	}
 	known := img.Samples >= fewSamples
 	for l := range lit {
 		g.see(l, lit[l].Pixels)
@@ -64,7 +69,7 @@ func (g *guide) scatter() {
 		mean[i], square[i] = v, v*v
 	}
 	for distance := 1; distance <= 4; distance *= 2 {
-		k := g.weigh(distance, nil)
+		k := g.weigh(distance, false)
 		mean, g.spare = g.spread(k, mean, false), mean
 		square, g.spare = g.spread(k, square, false), square
 	}
@@ -74,7 +79,10 @@ func (g *guide) scatter() {
 }
 
 // kernel returns the weights of an iteration.
-func (g *guide) kernel(distance int) *kernel { return g.weigh(distance, g.blurred()) }
+func (g *guide) kernel(distance int) *kernel {
+	g.soften()
+	return g.weigh(distance, true)
+}
 
 // filtered takes in what an iteration made of the layers, and of their variance.
 func (g *guide) filtered(k *kernel, lit []Layer) {
@@ -84,8 +92,8 @@ func (g *guide) filtered(k *kernel, lit []Layer) {
 	g.variance, g.spare = g.spread(k, g.variance, true), g.variance
 }
 
-// weigh returns weights by the surfaces and, where a variance is given, by the light too.
-func (g *guide) weigh(distance int, variance []float32) *kernel {
+// weigh returns weights by the surfaces and, if wanted, by the light too.
+func (g *guide) weigh(distance int, byLight bool) *kernel {
 	k := &kernel{g.width, g.height, distance, make([][taps]float32, len(g.surfaces))}
 	offsets := k.offsets()
 	rows(g.height, func(y int) {
@@ -93,16 +101,16 @@ func (g *guide) weigh(distance int, variance []float32) *kernel {
 			i := y*g.width + x
 			w := &k.weights[i]
 			w[taps/2] = spline[2] * spline[2]
-			if s := &g.surfaces[i]; !s.fixed {
-				for t := range w {
-					if dx, dy := k.offset(t); t != taps/2 && k.inside(x+dx, y+dy) {
-						far, facing := s.apart(&g.surfaces[i+offsets[t]], float32(dx), float32(dy))
-						if variance != nil && facing > 0 && far < nothing {
-							far += g.contrast(variance, i, i+offsets[t])
-						}
-						w[t] = spline[t%len(spline)] * spline[t/len(spline)] * facing * decay(far)
-					}
+			for t := range w {
+				dx, dy := k.offset(t)
+				if t == taps/2 || g.surfaces[i].fixed || !k.inside(x+dx, y+dy) {
+					continue
 				}
+				far, facing := g.surfaces[i].apart(&g.surfaces[i+offsets[t]], float32(dx), float32(dy))
+				if byLight && facing > 0 && far < nothing {
+					far += g.contrast(i, i+offsets[t])
+				}
+				w[t] = spline[t%len(spline)] * spline[t/len(spline)] * facing * decay(far)
 			}
 			normalise(w)
 		}
@@ -111,14 +119,15 @@ func (g *guide) weigh(distance int, variance []float32) *kernel {
 }
 
 // contrast returns how surely two pixels differ in the light of some layer by more than noise, as minus the logarithm of a
-// weight: the greatest, over layers, of the squared difference over what the variances explain. Schied and others take
-// the absolute difference over one deviation, of one layer; of many layers the greatest keeps every shadow's edge, and
-// taking both pixels' variance keeps a bright outlier's light in the picture.
-func (g *guide) contrast(variance []float32, i, q int) (far float32) {
+// weight: the greatest, over layers, of the squared difference over what both variances explain. [Schied2017], equation 5,
+// takes the difference of one light over one pixel's deviation. Of many layers the greatest keeps every shadow's edge, also
+// of a layer that the others outshine; and what is compared is blurred and of both pixels, so that a pixel that chance made
+// bright is let in and its light stays in the picture.
+func (g *guide) contrast(i, q int) (far float32) {
 	i, q = i*g.layers, q*g.layers
-	a, b := g.light[i:i+g.layers], g.light[q:q+g.layers]
+	a, b := g.softLight[i:i+g.layers], g.softLight[q:q+g.layers]
+	va, vb := g.softVariance[i:i+g.layers], g.softVariance[q:q+g.layers]
 	most := g.slack * g.slack / 2
-	va, vb := variance[i:i+g.layers], variance[q:q+g.layers]
 	for l := range a {
 		d := a[l] - b[l]
 		d *= d
@@ -127,35 +136,6 @@ func (g *guide) contrast(variance []float32, i, q int) (far float32) {
 		}
 	}
 	return far
-}
-
-// blurred returns the variance in a steadier form, blurred over 3x3 pixels [Schied2017], section 4.2, with the share of
-// smooth gradients added.
-func (g *guide) blurred() []float32 {
-	out := g.spare
-	stride := g.width * g.layers
-	rows(g.height, func(y int) {
-		for x := range g.width {
-			i := (y*g.width + x) * g.layers
-			to := out[i : i+g.layers]
-			clear(to)
-			var sum float32
-			for dy := max(-1, -y); dy <= min(1, g.height-1-y); dy++ {
-				for dx := max(-1, -x); dx <= min(1, g.width-1-x); dx++ {
-					w := float32((2 - dx*dx) * (2 - dy*dy))
-					sum += w
-					for l := range to {
-						to[l] += w * g.variance[i+dy*stride+dx*g.layers+l]
-					}
-				}
-			}
-			for l := range to {
-				gradient := smooth * g.light[i+l]
-				to[l] = to[l]/sum + gradient*gradient
-			}
-		}
-	})
-	return out
 }
 
 // spread returns values filtered, by the weights or, for variances, by their squares. It writes into spare.

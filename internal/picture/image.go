@@ -40,7 +40,7 @@ func (img *Image) check() {
 		panic("picture: image without its pixels")
 	}
 	for i := range img.Layers {
-		if len(img.Layers[i].Pixels) != n {
+		if l := &img.Layers[i]; len(l.Pixels) != n || l.Variance != nil && len(l.Variance) != n {
 			panic("picture: layer without its pixels")
 		}
 	}

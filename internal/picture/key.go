@@ -32,10 +32,10 @@ var (
 var grounds = [classes]ink{
 	{0x14, 0x14, 0x14},                                                             // noise floor
 	{0x00, 0x2f, 0x48}, {0x01, 0x3c, 0x59}, {0x03, 0x48, 0x6b}, {0x01, 0x56, 0x7e}, // -8 to -5
-	{0x1b, 0x63, 0x8d}, {0x3d, 0x70, 0x95}, {0x56, 0x7c, 0x9d}, {0x6c, 0x8a, 0xa4}, // -4 to -1
+	{0x28, 0x62, 0x89}, {0x44, 0x6f, 0x91}, {0x5b, 0x7c, 0x98}, {0x70, 0x89, 0xa0}, // -4 to -1
 	{0x94, 0x94, 0x94},                                         // 0
-	{0xbc, 0x9d, 0x7e}, {0xd0, 0xab, 0x7f}, {0xe3, 0xb9, 0x7f}, // 1 to 3
-	{0xf5, 0xc8, 0x7f}, {0xff, 0xd9, 0x94}, {0xff, 0xec, 0xc8}, // 4 to 6
+	{0xb7, 0x9f, 0x86}, {0xcd, 0xac, 0x86}, {0xe1, 0xba, 0x85}, // 1 to 3
+	{0xf4, 0xc9, 0x83}, {0xff, 0xd9, 0x94}, {0xff, 0xec, 0xc8}, // 4 to 6
 	{0xff, 0xff, 0xff}, // clip
 }
 
@@ -70,10 +70,10 @@ func band(over unit.Stop) int {
 // shown returns the classes that can occur, from dark to light.
 func (k key) shown() (all []uint8) {
 	all = append(all, noiseClass)
-	for c := k.class(unit.Stop(math.Nextafter(float64(k.noiseFloor), math.Inf(1)))); c < clipClass; c++ {
-		if band := unit.Stop(int(c) + lowest - 1); band-0.5 >= k.clip {
-			break
-		}
+	just := func(at unit.Stop, toward float64) uint8 {
+		return k.class(unit.Stop(math.Nextafter(float64(at), toward)))
+	}
+	for c := just(k.noiseFloor, math.Inf(1)); c <= just(k.clip, math.Inf(-1)); c++ {
 		all = append(all, c)
 	}
 	return append(all, clipClass)
@@ -125,7 +125,7 @@ func (i ink) contour() ink { return ink{i[0] / 4 * 3, i[1] / 4 * 3, i[2] / 4 * 3
 
 // letters returns black or white, whichever is read better on the class.
 func letters(class uint8) ink {
-	if class <= -lowest-1 { // up to −2, whose L* is 51
+	if class <= -3-lowest+1 { // L* up to 45
 		return white
 	}
 	return black
