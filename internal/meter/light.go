@@ -73,8 +73,7 @@ func (r *reader) at(receiver int) light {
 
 // emitter sums an emitter's columns under its weights.
 func (r *reader) emitter(response, weights []spectrum.Band, e int) (level float64) {
-	first := r.setup.Scene.Column(e, -1)
-	for c := first; c <= first+len(r.setup.Scene.Openings); c++ {
+	for _, c := range r.setup.Scene.ColumnsOf(e) {
 		level += response[c].Dot(weights[c])
 	}
 	return level
@@ -115,8 +114,7 @@ func (r *reader) weighCloths(l *light, p *transport.Point) {
 
 // meanResponse is an emitter's response in the mean over bands, all columns.
 func meanResponse(s *scene.Scene, p *transport.Point, e int) (m float64) {
-	first := s.Column(e, -1)
-	for c := first; c <= first+len(s.Openings); c++ {
+	for _, c := range s.ColumnsOf(e) {
 		for _, x := range p.Response[c] {
 			m += x / spectrum.Bands
 		}

@@ -28,6 +28,12 @@ type Options struct {
 // in which a point sees next to nothing.
 func Defaults() Options { return Options{Seed: 1, Goal: 0.02, MostPaths: 1 << 20} }
 
+// Each part of a level that is worth naming is to be sure to a few hundredths of a stop too.
+const (
+	layerGoal  unit.Stop = 0.05
+	layerShare           = 0.05
+)
+
 // darkest is the level over key below which nobody asks for the last tenth of a stop: cameras drown there.
 const darkest unit.Stop = -6
 
@@ -49,7 +55,7 @@ func Run(ctx context.Context, view *plan.View, o Options) (*Result, error) {
 	}
 	layers, err := transport.Trace(ctx, setup.Scene, transport.Request{
 		Seed: o.Seed, Goal: o.Goal, MostPaths: o.MostPaths, Progress: o.Progress,
-		Weights: setup.Scene.Weights(setup.Dials), Floor: float64(setup.Camera.Key()) * darkest.Factor(),
+		LayerGoal: layerGoal, LayerShare: layerShare, Weights: setup.Scene.Weights(setup.Dials), Floor: float64(setup.Camera.Key()) * darkest.Factor(),
 	})
 	if err != nil {
 		return nil, unfinished(err)

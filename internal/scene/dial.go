@@ -11,6 +11,15 @@ func (s *Scene) Column(emitter, opening int) int {
 	return emitter*(len(s.Openings)+1) + opening + 1
 }
 
+// ColumnsOf returns all columns of an emitter.
+func (s *Scene) ColumnsOf(emitter int) []int {
+	columns := make([]int, len(s.Openings)+1)
+	for i := range columns {
+		columns[i] = s.Column(emitter, i-1)
+	}
+	return columns
+}
+
 // Weights returns for each column what to multiply its response by, band by band, to get lux: level, spectrum, gel on
 // the head and gel on the opening.
 func (s *Scene) Weights(dials []Dial) []spectrum.Band {

@@ -48,9 +48,7 @@ func (p *Point) LevelOf(weights []spectrum.Band, columns ...int) (level, stderr 
 	var sums [Batches]float64
 	for i := range sums {
 		for _, c := range columns {
-			for b, w := range weights[c] {
-				sums[i] += w * p.batches[i][c][b]
-			}
+			sums[i] += weights[c].Dot(p.batches[i][c])
 		}
 	}
 	return numeric.MeanError(sums[:])

@@ -23,12 +23,14 @@ import (
 
 // Request says how sure the layers must be.
 type Request struct {
-	Seed      uint32
-	Weights   []spectrum.Band // by column: the dials under which Goal is wanted
-	Goal      unit.Stop       // standard error wanted of each receiver's total under Weights
-	Floor     float64         // lx, beside which a total is small enough for its error to be held against this instead
-	MostPaths int             // a receiver's paths end here at the latest
-	Progress  func(share float64)
+	Seed       uint32
+	Weights    []spectrum.Band // by column: the dials under which Goal is wanted
+	Goal       unit.Stop       // standard error wanted of each receiver's total under Weights
+	Floor      float64         // lx, beside which a total is small enough for its error to be held against this instead
+	LayerGoal  unit.Stop       // the same of each emitter's part, where that is LayerShare of the total or more; 0: not asked
+	LayerShare float64
+	MostPaths  int // a receiver's paths end here at the latest
+	Progress   func(share float64)
 
 	plain bool // no light paths: the reference the tests hold the engine against
 }
@@ -64,7 +66,7 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 		var still []int
 		for _, i := range wanting {
 			out.Points[i] = summarise(s, &state[i])
-			if !q.sure(&s.Receivers[i], &out.Points[i]) && 2*n*Batches <= q.MostPaths {
+			if !q.sure(s, i, &out.Points[i]) && 2*n*Batches <= q.MostPaths {
 				still = append(still, i)
 			}
 		}
@@ -76,14 +78,26 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	return out, nil
 }
 
-// sure reports whether a receiver's total is as sure as wanted. A point that gets no light is.
-func (q *Request) sure(r *scene.Receiver, p *Point) bool {
+// sure reports whether all that is wanted of a receiver is as sure as wanted. A point that gets no light is.
+func (q *Request) sure(s *scene.Scene, receiver int, p *Point) bool {
 	level, stderr := p.Level(q.Weights)
 	floor := q.Floor
-	if r.Kind == scene.Spot { // what a grey card hands on of it
+	if s.Receivers[receiver].Kind == scene.Spot { // what a grey card hands on of it
 		floor *= float64(exposure.MidGrey) / math.Pi
 	}
-	return level <= 0 || StopError(level+floor, stderr) <= q.Goal
+	if level > 0 && StopError(level+floor, stderr) > q.Goal {
+		return false
+	}
+	if q.LayerGoal == 0 {
+		return true
+	}
+	for e := range s.Emitters {
+		part, stderr := p.LevelOf(q.Weights, s.ColumnsOf(e)...)
+		if part > 0 && part >= q.LayerShare*level && StopError(part+floor, stderr) > q.LayerGoal {
+			return false
+		}
+	}
+	return true
 }
 
 // lightPaths sends as many light paths from every lamp as the round will trace from each receiver, for each batch its
