@@ -14,6 +14,15 @@ import (
 // mostMemory is what a call may take at its peak whatever it is given, in bytes.
 const mostMemory = 500 << 20
 
+// slow leaves out of the quick set what starts the program dozens of times. Races are looked for in that set, and the
+// tests that call Run in this process find them.
+func slow(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("starts many processes")
+	}
+}
+
 // call starts the real program in a folder and returns how it ended. It may not panic nor take more than mostMemory.
 func call(t *testing.T, folder string, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
@@ -85,6 +94,7 @@ var badPlans = []bad{
 
 // Each thing that can be wrong is one clear fault with its place, and the same for check and for levels.
 func TestBadPlans(t *testing.T) {
+	slow(t)
 	for _, row := range badPlans {
 		t.Run(row.name, func(t *testing.T) {
 			if strings.Count(plain, row.old) != 1 {
@@ -146,6 +156,7 @@ func write(t *testing.T, folder, name, text string) {
 
 // Hostile files beside a sound plan, and hostile plans: one clear fault, and no more memory than a large scene takes.
 func TestHostileFiles(t *testing.T) {
+	slow(t)
 	mesh := "set: {objects: {rock: {kind: mesh, file: rock.obj, at: 1 3}}, rooms: {shop: 5 x 4 x 3 m}}\n"
 	setLine := plain[strings.Index(plain, "set:"):strings.Index(plain, "marks:")]
 	withMesh := strings.Replace(plain, setLine, mesh, 1)
@@ -211,6 +222,7 @@ func entries(n int) string {
 
 // A mesh most of whose triangles have no area is used without them, with a note.
 func TestMeshWithDegenerateTriangles(t *testing.T) {
+	slow(t)
 	folder := t.TempDir()
 	write(t, folder, "rock.obj", "v 0 0 0\nv 1 0 0\nv 0 0 1\nf 1 2 3\n"+strings.Repeat("f 1 1 2\n", 1_000_000))
 	write(t, folder, "plan.yaml", strings.Replace(plain, "set: {", "set: {objects: {rock: {kind: mesh, file: rock.obj, at: 1 3}}, ", 1))
@@ -222,6 +234,7 @@ func TestMeshWithDegenerateTriangles(t *testing.T) {
 
 // A file without an end is read up to a bound.
 func TestEndlessFiles(t *testing.T) {
+	slow(t)
 	if _, err := os.Stat("/dev/zero"); err != nil {
 		t.Skip("no endless file on this machine")
 	}

@@ -30,6 +30,7 @@ func TestMain(m *testing.M) {
 
 // Each script of testdata is a story at the terminal: what is typed, how it ends, what is printed.
 func TestScripts(t *testing.T) {
+	slow(t)
 	testscript.Run(t, testscript.Params{
 		Dir:             "testdata",
 		ContinueOnError: true,

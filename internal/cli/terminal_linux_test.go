@@ -55,6 +55,7 @@ func shown(t *testing.T, env []string, out, told bool, args ...string) string {
 // On a terminal headings are set off by weight, and how far the work is stands on standard error until it is done.
 // Elsewhere, and where plain text is asked for, neither.
 func TestTerminal(t *testing.T) {
+	slow(t)
 	plan := plainPlan(t)
 	const bold, wiped = "\x1b[1m", "\r\x1b[K"
 	for _, row := range []struct {
