@@ -3,8 +3,11 @@ package pipeline
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gloam/internal/meter"
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
 	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
@@ -126,27 +129,13 @@ func (r *Result) reading(name string) *meter.Reading {
 // stderr is the standard error in stops of what a source, or all together, gives a point. The strength of an ambient
 // brings its own, which the trace of its reading left open.
 func (r *Result) stderr(point, source string) float64 {
-	s := r.Setup
-	weights := s.Scene.Weights(s.Dials)
-	for i, receiver := range s.Scene.Receivers {
+	for i, receiver := range r.Setup.Scene.Receivers {
 		if receiver.Name != point {
 			continue
 		}
 		p := &r.Layers.Points[i]
-		var columns []int
-		var ambient float64
-		for _, named := range s.Sources {
-			if source != "" && named.Name != source {
-				continue
-			}
-			own := r.columns(named.Emitters)
-			columns = append(columns, own...)
-			if named.Ambient {
-				level, _ := p.LevelOf(weights, own...)
-				ambient += level
-			}
-		}
-		level, stderr := p.LevelOf(weights, columns...)
+		level, stderr := p.Level(r.weights(func(s *scene.Source) bool { return source == "" || s.Name == source }))
+		ambient, _ := p.Level(r.weights(func(s *scene.Source) bool { return s.Ambient && (source == "" || s.Name == source) }))
 		if level > 0 {
 			return math.Hypot(float64(transport.StopError(level, stderr)), float64(calibrationGoal)*ambient/level)
 		}
@@ -154,13 +143,17 @@ func (r *Result) stderr(point, source string) float64 {
 	return 0
 }
 
-func (r *Result) columns(emitters []int) (columns []int) {
-	for _, e := range emitters {
-		for o := -1; o < len(r.Setup.Scene.Openings); o++ {
-			columns = append(columns, r.Setup.Scene.Column(e, o))
+// weights are those of the set-up's dials with only some sources lit.
+func (r *Result) weights(lit func(*scene.Source) bool) []spectrum.Band {
+	dials := slices.Clone(r.Setup.Dials)
+	for i := range r.Setup.Sources {
+		for _, e := range r.Setup.Sources[i].Emitters {
+			if !lit(&r.Setup.Sources[i]) {
+				dials[e].Level = 0
+			}
 		}
 	}
-	return columns
+	return r.Setup.Scene.Weights(dials)
 }
 
 func (r *Result) stops(s *unit.Stop, point string) (number, error) {
