@@ -29,7 +29,7 @@ func pictureCommand(t *terminal) *cobra.Command {
 	var call pictureCall
 	c := &cobra.Command{
 		Use:   "picture PLAN",
-		Short: "What the camera sees, or a map of its stops: PNG, or EXR with a layer for each source",
+		Short: "What the camera sees, or a map of its stops, as PNG or EXR",
 		Args:  exactly(1, "one plan file"),
 		RunE:  func(c *cobra.Command, args []string) error { return t.picture(c.Context(), args[0], &call) },
 	}
@@ -155,7 +155,7 @@ func (t *terminal) printProbe(p *pipeline.Picture, x, y int) error {
 	if t.json {
 		return t.printJSON(answer)
 	}
-	t.line("%d,%d: %s, %s, as a surface of ρ %.2g in light at the key", x, y, stops, r.Luminance.WithFootLamberts(), float64(r.Reflectance))
+	t.line("%d,%d: %s, %s, like ρ %.2g in light at the key", x, y, stops, r.Luminance.WithFootLamberts(), float64(r.Reflectance))
 	return nil
 }
 
