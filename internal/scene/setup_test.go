@@ -100,3 +100,13 @@ func TestBuildTwice(t *testing.T) {
 		}
 	}
 }
+
+// A doubt found later, such as that of an ambient's strength, goes to the source that holds the emitter.
+func TestDoubtOfAnEmitter(t *testing.T) {
+	s := built(t, "lamps: {lamp: {kit: P20, at: 0 0 2, aim: N}}\nambient: {sky: {reading: 100 lx, shape: everywhere}}\n")
+	lamp, sky := len(s.Sources[0].Doubts), len(s.Sources[1].Doubts)
+	s.Doubt(s.Ambients[0].Emitter, Doubt{"strength of sky", 0.02})
+	if len(s.Sources[0].Doubts) != lamp || len(s.Sources[1].Doubts) != sky+1 || s.Sources[1].Doubts[sky].Stops != 0.02 {
+		t.Errorf("the sources are %+v", s.Sources)
+	}
+}
