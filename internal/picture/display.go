@@ -9,10 +9,10 @@ import (
 	"gloam/internal/unit"
 )
 
-// The display transform. A matt white in light at the key is sent to a screen of displayPeak as that peak; what is
+// The display transform, the EETF of [BT2390]. A matt white in light at the key is sent to a screen of displayPeak as that peak; what is
 // brighter is rolled off, up to headroom over grey.
 const (
-	displayPeak           = 100 // cd/m², the reference display of [BT2408] for standard dynamic range
+	displayPeak           = 100 // cd/m², a reference monitor of standard dynamic range (BT.2035, from memory)
 	headroom    unit.Stop = 6   // over grey, where the roll-off reaches white; about what cameras hold (common practice, no source)
 )
 

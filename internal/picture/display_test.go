@@ -23,6 +23,14 @@ func TestMatrixOfSRGB(t *testing.T) {
 	}, 6e-5)
 }
 
+// decodeSRGB is the inverse of encodeSRGB [IEC61966], equation 3.
+func decodeSRGB(encoded float64) float64 {
+	if encoded <= 0.04045 {
+		return encoded / 12.92
+	}
+	return math.Pow((encoded+0.055)/1.055, 2.4)
+}
+
 func TestEncodeSRGB(t *testing.T) {
 	// 18 % grey is 118 of 255, half light 188 (from memory, common knowledge of the curve).
 	for linear, want := range map[float64]float64{0: 0, 0.18: 118, 0.5: 188, 1: 255} {

@@ -25,6 +25,7 @@ type guide struct {
 	light, variance         []float32
 	softLight, softVariance []float32 // blurred over the kin
 	spare                   []float32
+	weights                 [][taps]float32
 }
 
 // newGuide takes the image and its layers' light before the first albedo.
@@ -35,6 +36,7 @@ func newGuide(img *Image, lit []Layer) *guide {
 	for _, values := range []*[]float32{&g.light, &g.variance, &g.softLight, &g.softVariance, &g.spare} {
 		*values = make([]float32, n)
 	}
+	g.weights = make([][taps]float32, len(img.Albedo))
 	known := img.Samples >= fewSamples
 	for l := range lit {
 		g.see(l, lit[l].Pixels)
@@ -92,15 +94,15 @@ func (g *guide) filtered(k *kernel, lit []Layer) {
 	g.variance, g.spare = g.spread(k, g.variance, true), g.variance
 }
 
-// weigh returns weights by the surfaces and, if wanted, by the light too.
+// weigh returns weights by the surfaces and, if wanted, by the light too. They hold until the next call.
 func (g *guide) weigh(distance int, byLight bool) *kernel {
-	k := &kernel{g.width, g.height, distance, make([][taps]float32, len(g.surfaces))}
+	k := &kernel{g.width, g.height, distance, g.weights}
 	offsets := k.offsets()
 	rows(g.height, func(y int) {
 		for x := range g.width {
 			i := y*g.width + x
 			w := &k.weights[i]
-			w[taps/2] = spline[2] * spline[2]
+			*w = [taps]float32{taps / 2: spline[2] * spline[2]}
 			for t := range w {
 				dx, dy := k.offset(t)
 				if t == taps/2 || g.surfaces[i].fixed || !k.inside(x+dx, y+dy) {

@@ -33,11 +33,3 @@ func encodeSRGB(linear float64) float64 {
 	}
 	return 1.055*math.Pow(linear, 1/2.4) - 0.055
 }
-
-// decodeSRGB is the inverse of encodeSRGB [IEC61966], equation 3.
-func decodeSRGB(encoded float64) float64 {
-	if encoded <= 0.04045 {
-		return encoded / 12.92
-	}
-	return math.Pow((encoded+0.055)/1.055, 2.4)
-}
