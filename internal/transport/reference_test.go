@@ -75,7 +75,7 @@ func TestLightPathsAgreeWithPlainTracing(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			trace := func(plain bool, most int) *Layers {
-				l, err := Trace(context.Background(), s, Request{Seed: 3, Goal: 1e-9, MostPaths: most, Weights: evenly(s), plain: plain})
+				l, err := Trace(context.Background(), s, Request{Seed: 3, Goal: 1e-9, MostPaths: most, Weights: evenly(s), Plain: plain})
 				if err != nil {
 					t.Fatal(err)
 				}

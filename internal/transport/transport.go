@@ -32,7 +32,7 @@ type Request struct {
 	MostPaths  int // a receiver's paths end here at the latest
 	Progress   func(share float64)
 
-	plain bool // no light paths: the reference the tests hold the engine against
+	Plain bool // no light paths: the reference that tests and benchmarks hold the engine against
 }
 
 // firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
@@ -54,7 +54,7 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	out := &Layers{Points: make([]Point, len(s.Receivers))}
 	for from, n := 0, firstPaths; len(wanting) > 0; from, n = n, 2*n {
 		var caches [Batches]*cache
-		if !q.plain {
+		if !q.Plain {
 			var err error
 			if caches, err = w.lightPaths(ctx, q.Seed, from, n); err != nil {
 				return nil, err

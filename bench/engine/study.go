@@ -1,16 +1,49 @@
-package transport
+package main
 
 import (
-	"context"
 	"fmt"
-	"os"
-	"testing"
 
 	"gloam/internal/geometry"
 	"gloam/internal/photometry"
 	"gloam/internal/scene"
+	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
+
+type vec = geometry.Vector
+
+func grey(rho float64) (b spectrum.Band) {
+	for i := range b {
+		b[i] = rho
+	}
+	return b
+}
+
+func board(centre, z vec, w, h float64, o scene.Optics) scene.Surface {
+	return surface(geometry.Rectangle(centre, geometry.About(z.Unit()), w, h), o)
+}
+
+func surface(m geometry.Mesh, o scene.Optics) scene.Surface {
+	return scene.Surface{Mesh: m, Optics: o, Cloth: -1, Opening: -1}
+}
+
+func spotlight(at, z vec, beam photometry.Distribution) scene.Emitter {
+	return scene.Emitter{Kind: scene.Lamp, Centre: at, Basis: geometry.About(z.Unit()), Beam: beam}
+}
+
+// closedRoom is a box seen from inside, of one reflectance.
+func closedRoom(size vec, rho float64) []scene.Surface {
+	x, y, z := size.X, size.Y, size.Z
+	side := func(c, n vec, w, h float64) scene.Surface { return board(c, n, w, h, scene.Matt(grey(rho))) }
+	return []scene.Surface{
+		side(vec{X: x / 2, Y: y / 2}, geometry.Up, x, y),
+		side(vec{X: x / 2, Y: y / 2, Z: z}, geometry.Up.Neg(), x, y),
+		side(vec{X: x / 2, Y: 0, Z: z / 2}, vec{Y: 1}, x, z),
+		side(vec{X: x / 2, Y: y, Z: z / 2}, vec{Y: -1}, x, z),
+		side(vec{X: 0, Y: y / 2, Z: z / 2}, vec{X: 1}, y, z),
+		side(vec{X: x, Y: y / 2, Z: z / 2}, vec{X: -1}, y, z),
+	}
+}
 
 // study is the benchmark room: 6 × 5 × 2.8 m, reflectance 0.5, a one-pane window with an overcast sky and ground
 // outside; a 12° beam from 8 m onto a white frame outside the window, a 26° beam onto muslin, a 60° beam through full
@@ -18,7 +51,7 @@ import (
 func study() *scene.Scene {
 	s := &scene.Scene{}
 	size := vec{X: 6, Y: 5, Z: 2.8}
-	walls := closedRoom(size, 0.5, 0.5, 0.5)
+	walls := closedRoom(size, 0.5)
 	// the far wall has the window
 	wall := geometry.Wall(vec{X: 0, Y: 5}, geometry.Basis{X: vec{X: 1}, Y: geometry.Up, Z: vec{Y: -1}}, 6, 2.8, 0, []geometry.Hole{{X: 2.2, Y: 0.9, W: 1.6, H: 1.2}})
 	walls[3].Mesh = wall
@@ -56,31 +89,4 @@ func study() *scene.Scene {
 		s.Receivers = append(s.Receivers, scene.Receiver{Name: fmt.Sprint("point ", i), Kind: scene.Dome, Position: at, Normal: n})
 	}
 	return s
-}
-
-func TestStudy(t *testing.T) {
-	if os.Getenv("STUDY") == "" {
-		t.Skip()
-	}
-	s := study()
-	w := evenly(s)
-	for c := range w {
-		level := []float64{0.2, 0.02, 0.05, 1, 1500}[c/2]
-		w[c] = w[c].Scale(level)
-	}
-	for _, plain := range []bool{true, false} {
-		l, err := Trace(context.Background(), s, Request{Seed: 1, Goal: 1e-9, MostPaths: 1 << 15, Weights: w, plain: plain})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := range l.Points {
-			line := ""
-			for e := range s.Emitters {
-				m, se := l.Points[i].LevelOf(w, s.Column(e, -1), s.Column(e, 0))
-				line += fmt.Sprintf(" %8.4g ±%.3f", m, float64(StopError(m, se)))
-			}
-			m, se := l.Points[i].Level(w)
-			t.Logf("%2d total %.4g ±%.4f |%s", i, m, float64(StopError(m, se)), line)
-		}
-	}
 }

@@ -1,0 +1,172 @@
+// Command engine measures the layers: how long the study room takes to each goal, light paths against plain path
+// tracing, and how the cost grows. It prints Markdown; docs/performance.md holds one run.
+//
+//	go run ./bench/engine
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"runtime"
+	"syscall"
+
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
+	"gloam/internal/transport"
+	"gloam/internal/unit"
+)
+
+// within is the standard error that keeps a figure within 0.1 stop at 95 %.
+const within unit.Stop = 0.1 / 1.96
+
+func main() {
+	fmt.Printf("%s, %d cores, %s\n\n", runtime.Version(), runtime.NumCPU(), processor())
+	goals()
+	frame()
+	emitters()
+	points()
+}
+
+// cpu returns the processor time used so far, in seconds.
+func cpu() float64 {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		panic(err)
+	}
+	return float64(u.Utime.Sec+u.Stime.Sec) + 1e-6*float64(u.Utime.Usec+u.Stime.Usec)
+}
+
+// processor is the machine's name for itself, where it has one.
+func processor() string {
+	text, err := os.ReadFile("/proc/cpuinfo")
+	if err != nil {
+		return runtime.GOARCH
+	}
+	return line(string(text), "model name\t: ")
+}
+
+func line(text, head string) string {
+	for i := 0; i+len(head) < len(text); i++ {
+		if text[i:i+len(head)] == head {
+			text = text[i+len(head):]
+			for j := range text {
+				if text[j] == '\n' {
+					return text[:j]
+				}
+			}
+		}
+	}
+	return "unknown processor"
+}
+
+// weights dims the study's sources to what a set-up would have.
+func weights(s *scene.Scene) []spectrum.Band {
+	level := map[string]float64{"spot outside": 0.2, "onto muslin": 0.02, "through grid": 0.05, "bulb": 1, "sky": 1500}
+	w := make([]spectrum.Band, s.Columns())
+	for e := range s.Emitters {
+		for _, c := range s.ColumnsOf(e) {
+			w[c] = grey(level[s.Emitters[e].Source] / spectrum.Bands)
+		}
+	}
+	return w
+}
+
+// run traces and returns the processor time, the layers and the paths traced.
+func run(s *scene.Scene, q transport.Request) (seconds float64, l *transport.Layers, paths int) {
+	start := cpu()
+	l, err := transport.Trace(context.Background(), s, q)
+	if err != nil {
+		panic(err)
+	}
+	for i := range l.Points {
+		paths += l.Points[i].Paths
+	}
+	return cpu() - start, l, paths
+}
+
+// repeats is how many seeds a figure is the middle of.
+const repeats = 5
+
+func goals() {
+	fmt.Println("| goal: within 0.1 stop at 95 %, 10 points, 5 layers | CPU s | paths |\n|---|---|---|")
+	for _, g := range []struct {
+		name  string
+		share float64
+		layer unit.Stop
+	}{{"every total", 0, 0}, {"every layer above 5 % of its total", 0.05, within}, {"every layer above 1 %", 0.01, within}} {
+		var seconds, paths [repeats]float64
+		for i := range repeats {
+			s := study()
+			t, _, n := run(s, transport.Request{Seed: uint32(i), Weights: weights(s), Goal: within, LayerGoal: g.layer, LayerShare: g.share, MostPaths: 1 << 20})
+			seconds[i], paths[i] = t, float64(n)
+		}
+		fmt.Printf("| %s | %.3f | %.0f |\n", g.name, middle(seconds), middle(paths))
+	}
+	fmt.Println()
+}
+
+// frame compares each lamp's layer at equal error: processor time × variance, plain over joined.
+func frame() {
+	s := study()
+	w := weights(s)
+	fmt.Println("| layer | plain: SE, stop | with light paths: SE, stop | cheaper at equal error |\n|---|---|---|---|")
+	plainTime, plain, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 16, Plain: true})
+	time, joined, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 14})
+	for e := range s.Emitters {
+		a, b := rms(s, plain, w, e), rms(s, joined, w, e)
+		fmt.Printf("| %s | %.4f | %.4f | %.1f x |\n", s.Emitters[e].Name, a, b, plainTime*a*a/(time*b*b))
+	}
+	fmt.Printf("\nplain %.2f CPU s for 2^16 paths a point, with light paths %.2f for 2^14\n\n", plainTime, time)
+}
+
+// rms is the root mean square over the points of an emitter's standard error in stops.
+func rms(s *scene.Scene, l *transport.Layers, w []spectrum.Band, e int) float64 {
+	var sum float64
+	for i := range l.Points {
+		m, se := l.Points[i].LevelOf(w, s.ColumnsOf(e)...)
+		x := float64(transport.StopError(m, se))
+		sum += x * x
+	}
+	return sqrt(sum / float64(len(l.Points)))
+}
+
+// emitters shows how the cost grows from 5 emitters to 60: the room's lamps again and again, each at its own level.
+func emitters() {
+	fmt.Println("| emitters | CPU s for 2^13 paths a point | mean SE of a layer, stop |\n|---|---|---|")
+	for _, n := range []int{5, 20, 60} {
+		s := study()
+		for i := 5; i < n; i++ {
+			e := s.Emitters[i%4]
+			e.Name = fmt.Sprint(e.Name, " ", i)
+			e.Centre.X += 0.05 * float64(i%7-3)
+			s.Emitters = append(s.Emitters, e)
+		}
+		w := weights(s)
+		t, l, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 13})
+		sum := 0.0
+		for e := range s.Emitters {
+			sum += rms(s, l, w, e)
+		}
+		fmt.Printf("| %d | %.2f | %.4f |\n", n, t, sum/float64(n))
+	}
+	fmt.Println()
+}
+
+// points shows that the cost is linear in the points.
+func points() {
+	fmt.Println("| points | CPU s, every total within 0.1 stop at 95 % |\n|---|---|")
+	for _, n := range []int{1, 10, 50, 200} {
+		s := study()
+		ten := s.Receivers
+		s.Receivers = nil
+		for i := range n {
+			r := ten[i%10]
+			r.Name = fmt.Sprint("point ", i)
+			r.Position.X += 0.02 * float64(i/10)
+			s.Receivers = append(s.Receivers, r)
+		}
+		t, _, _ := run(s, transport.Request{Seed: 1, Weights: weights(s), Goal: within, MostPaths: 1 << 20})
+		fmt.Printf("| %d | %.3f |\n", n, t)
+	}
+}
