@@ -22,10 +22,26 @@ type lamp struct {
 	*scene.Emitter
 	apparent geometry.Vector // centre of the apparent opening, Offset behind the front
 	area     float64         // m² of the apparent opening (Globe, Tube: of the whole surface)
+	opening  int             // of a skylight; -1 for a lamp
+}
+
+// newSkylight makes the sky seen through an opening a lamp of its own: a panel that shines into the room with what the
+// sky beyond sends that way. It shines only where nothing stands outside; what things outside send in, the receivers'
+// own paths find.
+func newSkylight(sky *scene.Emitter, opening int, o *scene.Opening) lamp {
+	e := *sky
+	e.Name += " by " + o.Name
+	e.Centre = o.Centre
+	in := o.U.Cross(o.V).Unit()
+	e.Basis = geometry.Basis{X: o.U.Unit(), Y: in.Cross(o.U.Unit()), Z: in}
+	e.Form = scene.Form{Shape: scene.Panel, Width: 2 * o.U.Length(), Height: 2 * o.V.Length()}
+	l := newLamp(&e)
+	l.opening = opening
+	return l
 }
 
 func newLamp(e *scene.Emitter) lamp {
-	l := lamp{Emitter: e, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
+	l := lamp{Emitter: e, opening: -1, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
 	f := e.Form
 	switch f.Shape {
 	case scene.Disc:
@@ -71,6 +87,9 @@ func (l *lamp) toward(p, q, n geometry.Vector) (s sample, ok bool) {
 	if !ok {
 		return s, false
 	}
+	if l.opening >= 0 {
+		s.distance = math.Inf(1)
+	}
 	l.finish(&s, r, cos)
 	return s, s.radiance > 0
 }
@@ -109,7 +128,8 @@ func (l *lamp) emit(u, v, a, b float64) (place, direction geometry.Vector, flux,
 	if l.Beam == nil {
 		direction = cosineAbout(n, a, b)
 		cos = direction.Dot(n)
-		return place, direction, l.Luminance * math.Pi * l.area, cos / (math.Pi * l.area), cos, cos > 0
+		flux = l.radianceAt(direction.Neg(), cos) * math.Pi * l.area
+		return place, direction, flux, cos / (math.Pi * l.area), cos, cos > 0 && flux > 0
 	}
 	local, pdf := l.Beam.Sample(a, b)
 	direction = l.Basis.Out(local)
@@ -148,7 +168,10 @@ func (l *lamp) toFront(p, direction geometry.Vector, r float64) (float64, bool) 
 // radianceAt returns the luminance seen along a direction that meets the opening under the given cosine: every part of
 // the opening sends the same far field, so that the whole has it too.
 func (l *lamp) radianceAt(direction geometry.Vector, cos float64) float64 {
-	if l.Beam == nil {
+	switch {
+	case l.opening >= 0:
+		return skyRadiance(l.Emitter, direction)
+	case l.Beam == nil:
 		return l.Luminance
 	}
 	return l.Beam.At(l.Basis.In(direction.Neg())) / (l.area * cos)

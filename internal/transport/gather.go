@@ -52,37 +52,35 @@ func (t *tracer) add(p *path, emitter int, f *spectrum.Band, a *passage, k float
 }
 
 // comesBy reports whether an emitter's light may come in by an opening.
-func (t *tracer) comesBy(emitter, opening int) bool {
-	e := &t.scene.Emitters[emitter]
+func (w *world) comesBy(emitter, opening int) bool {
+	e := &w.scene.Emitters[emitter]
 	if e.Kind != scene.Sky || e.Through == nil {
 		return true
 	}
 	return slices.Contains(e.Through, opening)
 }
 
-// balance is the weight of a strategy of density a beside one of density b, balance heuristic ([Veach1997] eq. 9.8).
-func balance(a, b float64) float64 { return a / (a + b) }
-
-// connect adds, from a turn of the path, a sample toward every lamp, every sun and the openings to the sky.
+// connect adds, from a turn of the path, a sample toward every lamp and skylight and every sun that the pass is for.
 func (t *tracer) connect(p *path, v *vertex, points *numeric.Points) {
-	for i := range t.lamps {
+	for i := t.first; i < t.last; i++ {
 		a, b := points.Next()
 		if s, ok := t.lamps[i].sample(v.place, a, b); ok {
-			t.look(p, v, t.lampID[i], &s)
+			t.look(p, v, t.lampID[i], t.lamps[i].opening, &s)
 		}
+	}
+	if !t.far {
+		return
 	}
 	for _, e := range t.suns {
 		a, b := points.Next()
 		s := sample{direction: sunDirection(t.scene.Emitters[e].Toward, a, b), distance: math.Inf(1), radiance: sunPDF, pdf: sunPDF}
-		t.look(p, v, e, &s)
-	}
-	if len(t.skies) > 0 && len(t.scene.Openings) > 0 {
-		t.connectSky(p, v, points)
+		t.look(p, v, e, -1, &s)
 	}
 }
 
-// look weighs one sample toward an emitter and books it if nothing stands between.
-func (t *tracer) look(p *path, v *vertex, emitter int, s *sample) {
+// look weighs one sample toward an emitter and books it if nothing stands between. A skylight's counts only where the
+// outermost opening on the way is its own.
+func (t *tracer) look(p *path, v *vertex, emitter, opening int, s *sample) {
 	f, pdf := v.value(s.direction)
 	if f == (spectrum.Band{}) {
 		return
@@ -96,10 +94,10 @@ func (t *tracer) look(p *path, v *vertex, emitter int, s *sample) {
 		direction = to.Mul(1 / distance)
 	}
 	a, ok := t.shadow(from, direction, near, distance, &t.scratch)
-	if !ok {
+	if !ok || (opening >= 0 && a.opening != opening) {
 		return
 	}
-	t.add(p, emitter, &f, &a, s.radiance/s.pdf/(1+pdf/s.pdf+t.joined(v, s)))
+	t.add(p, emitter, &f, &a, s.radiance/s.pdf/(1+square(pdf/s.pdf)+t.joined(v, s)))
 }
 
 // joined is the chance, relative to a sample toward a lamp, that a light path joined at the vertex or before would have
@@ -108,7 +106,7 @@ func (t *tracer) joined(v *vertex, s *sample) float64 {
 	if t.cache == nil || v.kind != surfaceVertex || s.emission == 0 {
 		return 0
 	}
-	return s.emission * math.Abs(s.direction.Dot(v.normal)) / (s.pdf * s.cos) * (v.here + v.before*v.reverse(s.direction))
+	return square(s.emission*s.direction.Dot(v.normal)/(s.pdf*s.cos)) * (v.here + v.before*square(v.reverse(s.direction)))
 }
 
 // start returns where a ray from a vertex begins: a surface is stepped off; a receptor is not moved, but may lie on a
@@ -123,61 +121,16 @@ func (t *tracer) start(v *vertex, direction geometry.Vector) (from geometry.Vect
 	return v.place.AddMul(-t.offset, v.normal), 0
 }
 
-// connectSky looks through one of the openings, picked evenly, at the sky beyond.
-func (t *tracer) connectSky(p *path, v *vertex, points *numeric.Points) {
-	which, _ := points.Next()
-	a, b := points.Next()
-	n := len(t.scene.Openings)
-	o := &t.scene.Openings[min(int(which*float64(n)), n-1)]
-	d := o.Centre.AddMul(2*a-1, o.U).AddMul(2*b-1, o.V).Sub(v.place)
-	if d.Dot(d) < smallest*smallest {
-		return
-	}
-	s := sample{direction: d.Unit()}
-	f, pdf := v.value(s.direction)
-	if s.direction.Z <= 0 || f == (spectrum.Band{}) {
-		return
-	}
-	from, near := t.start(v, s.direction)
-	pass, ok := t.shadow(from, s.direction, near, math.Inf(1), &t.scratch)
-	if !ok {
-		return
-	}
-	s.pdf = t.openingPDF(v.place, s.direction)
-	for _, e := range t.skies {
-		t.add(p, e, &f, &pass, skyRadiance(&t.scene.Emitters[e], s.direction)/s.pdf*balance(s.pdf, pdf))
-	}
-}
-
-// openingPDF is the density with which connectSky picks a direction from a place.
-func (t *tracer) openingPDF(place, direction geometry.Vector) (pdf float64) {
-	for i := range t.scene.Openings {
-		o := &t.scene.Openings[i]
-		n := o.U.Cross(o.V)
-		quarter := n.Length()
-		cos := direction.Dot(n) / quarter
-		if cos == 0 {
-			continue
-		}
-		r := o.Centre.Sub(place).Dot(n) / quarter / cos
-		if r <= 0 {
-			continue
-		}
-		at := place.AddMul(r, direction).Sub(o.Centre)
-		if math.Abs(at.Dot(o.U)) <= o.U.Dot(o.U) && math.Abs(at.Dot(o.V)) <= o.V.Dot(o.V) {
-			pdf += r * r / (4 * quarter * math.Abs(cos))
-		}
-	}
-	return pdf / float64(len(t.scene.Openings))
-}
-
 // gatherLamps books the lamps that the path sees between two distances along its flight, and reports whether one of them
 // ends an eye's: it sees the nearest alone and not through it. A lamp flush with the surface where the flight ends is
 // seen, as shadow sees it.
 func (t *tracer) gatherLamps(p *path, near, far float64) (ended bool) {
+	if !t.close && !p.seen {
+		return false
+	}
 	first := -1
 	var nearest sample
-	for i := range t.lamps {
+	for i := range t.lamps[:t.near] {
 		s, ok := t.lamps[i].meet(p.origin, p.direction)
 		switch {
 		case !ok || s.distance <= near || s.distance > far+t.offset:
@@ -187,47 +140,54 @@ func (t *tracer) gatherLamps(p *path, near, far float64) (ended bool) {
 			first, nearest = i, s
 		}
 	}
-	if first >= 0 {
+	if first >= 0 && t.close {
 		t.gatherLamp(p, first, &nearest)
 	}
 	return first >= 0
 }
 
 func (t *tracer) gatherLamp(p *path, i int, s *sample) {
-	other := p.here * s.pdf // a sample toward the lamp from the last turn
+	t.add(p, t.lampID[i], nil, nil, s.radiance*t.alone(p, s))
+}
+
+// alone is the weight of what a path met by its own way, beside a sample toward it from the last turn and light paths.
+func (t *tracer) alone(p *path, s *sample) float64 {
+	other := p.here * square(s.pdf)
 	if t.cache != nil {
-		other += p.before * s.emission / s.cos // light paths
+		other += p.before * square(s.emission/s.cos)
 	}
-	t.add(p, t.lampID[i], nil, nil, s.radiance/(1+other))
+	return 1 / (1 + other)
 }
 
 // gatherFar books what the path sees where it leaves the scene: the sky and the sun.
 func (t *tracer) gatherFar(p *path) {
-	w := 1.0
-	if !p.certain && len(t.skies) > 0 && len(t.scene.Openings) > 0 {
-		w = 1 / (1 + p.here*t.openingPDF(p.origin, p.direction))
-	}
 	for _, e := range t.skies {
 		l := skyRadiance(&t.scene.Emitters[e], p.direction)
 		if seen := t.scene.Emitters[e].Seen; p.seen && seen > 0 {
 			l = seen
 		}
 		if l > 0 {
-			t.add(p, e, nil, nil, l*w)
+			t.add(p, e, nil, nil, l*t.aloneBySky(p, e))
+		}
+	}
+	for _, e := range t.suns {
+		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
+			t.add(p, e, nil, nil, sunPDF/(1+p.here*square(sunPDF)))
 		}
 	}
 	if p.seen {
 		t.gatherSeen(p)
 	}
-	for _, e := range t.suns {
-		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
-			w := 1.0
-			if !p.certain {
-				w = 1 / (1 + p.here*sunPDF)
-			}
-			t.add(p, e, nil, nil, sunPDF*w)
+}
+
+// aloneBySky is alone for a sky that was met through the opening the path passed last.
+func (t *tracer) aloneBySky(p *path, sky int) float64 {
+	if i, ok := t.skylight[[2]int{sky, p.opening}]; ok {
+		if s, ok := t.lamps[i].meet(p.origin, p.direction); ok {
+			return t.alone(p, &s)
 		}
 	}
+	return 1
 }
 
 // gatherSeen books how bright untraced ambient looks where an eye looks out at it.

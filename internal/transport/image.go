@@ -65,7 +65,7 @@ func TraceImage(ctx context.Context, s *scene.Scene, q ImageRequest) (*Image, er
 			return nil, err
 		}
 		err = parallel(ctx, q.Height, func(y int) {
-			t := &tracer{world: w, cache: c, tally: newTally(s)}
+			t := &tracer{world: w, pass: w.all(), cache: c, tally: newTally(s)}
 			for x := range q.Width {
 				for i := from; i < to; i++ {
 					t.expose(f, x, y, i)
@@ -92,7 +92,7 @@ func TraceImage(ctx context.Context, s *scene.Scene, q ImageRequest) (*Image, er
 func (w *world) imageLight(ctx context.Context, seed uint32, round int) (*cache, error) {
 	c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: imageLightPaths}
 	err := parallel(ctx, len(w.lamps), func(l int) {
-		t := &tracer{world: w, cache: c}
+		t := &tracer{world: w, pass: w.all(), cache: c}
 		stream := numeric.Hash(numeric.HashText(seed, w.lamps[l].Name), uint32(round)+lightStream)
 		for i := range imageLightPaths {
 			t.shine(l, numeric.Path(stream, uint32(i)))

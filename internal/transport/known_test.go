@@ -125,9 +125,13 @@ func compare(t *testing.T, name string, got, stderr, want, within float64) {
 	}
 }
 
-// traced returns the layers of a scene, its emitters' light spread evenly over the bands.
+// traced returns the layers of a scene, its emitters' light spread evenly over the bands, sure to so many stops or after
+// the most paths; a whole stop asks for all the paths.
 func traced(t *testing.T, s *scene.Scene, seed uint32, sure float64, most int) *Layers {
 	t.Helper()
+	if sure >= 1 {
+		sure = 0
+	}
 	layers, err := Trace(context.Background(), s, Request{Seed: seed, Goal: unit.Stop(sure), MostPaths: most, Weights: evenly(s)})
 	if err != nil {
 		t.Fatal(err)

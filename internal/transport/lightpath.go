@@ -36,12 +36,23 @@ func (t *tracer) shine(lampNumber int, points numeric.Points) {
 	if !ok {
 		return
 	}
+	beta := flat(flux)
 	near := t.offset  // what the lamp is flush with does not stop it
 	if l.Offset > 0 { // it leaves at the front
 		near += l.Centre.Sub(place).Dot(l.Basis.Z) / direction.Dot(l.Basis.Z)
 	}
-	p := path{origin: place, direction: direction, beta: flat(flux), scale: flux, opening: -1, near: near,
-		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, here: 1, before: cos / emission}
+	if l.opening >= 0 {
+		from, ok := t.shadow(place, direction.Neg(), t.offset, math.Inf(1), &t.scratch)
+		if !ok || from.opening >= 0 { // something stands outside, or another opening does and this is its light
+			return
+		}
+		if !from.clear {
+			beta = beta.Mul(from.share)
+		}
+		place, near = place.AddMul(-2*t.offset, direction), 0 // it passes its own opening
+	}
+	p := path{origin: place, direction: direction, beta: beta, scale: flux, opening: -1, near: near,
+		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, here: 1, before: square(cos / emission)}
 	for t.fly(&p, &points) && p.survives(&points) {
 	}
 }
@@ -51,13 +62,13 @@ func (p *path) arrive(v *vertex, distance float64) {
 	if p.lamp != nil && p.turns == 0 {
 		// The lamp itself: how a receiver's sample toward it would have picked this place of it.
 		if s, ok := p.lamp.meet(v.place, p.direction.Neg()); ok {
-			v.here = s.pdf * s.cos / (p.emission * v.cosIn)
+			v.here = square(s.pdf * s.cos / (p.emission * v.cosIn))
 		}
-		v.before = p.before / v.cosIn
+		v.before = p.before / square(v.cosIn)
 		return
 	}
-	v.here = p.here * distance * distance / v.cosIn
-	v.before = p.before / v.cosIn
+	v.here = p.here * square(distance*distance/v.cosIn)
+	v.before = p.before / square(v.cosIn)
 }
 
 // keep stores a place where the light path may be joined.
@@ -67,7 +78,7 @@ func (p *path) keep(v *vertex, surface int) {
 
 // join connects a vertex of a receiver's path with light vertices of every lamp, picked evenly.
 func (t *tracer) join(p *path, v *vertex, picks int, points *numeric.Points) {
-	for i := range t.lamps {
+	for i := t.first; i < t.last; i++ {
 		all := t.cache.vertices[i]
 		if len(all) == 0 {
 			continue
@@ -84,11 +95,11 @@ func (t *tracer) join(p *path, v *vertex, picks int, points *numeric.Points) {
 // bridge books what one light vertex sends to a vertex, if nothing stands between.
 func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float64) {
 	d := y.place.Sub(v.place)
-	square := d.Dot(d)
-	if square < smallest {
+	apart := d.Dot(d) // m²
+	if apart < smallest {
 		return
 	}
-	r := math.Sqrt(square)
+	r := math.Sqrt(apart)
 	way := d.Mul(1 / r)
 	back := way.Neg()
 	f, pdf := v.value(way)
@@ -102,8 +113,8 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 	if v.kind == surfaceVertex {
 		cosV = math.Abs(way.Dot(v.normal))
 	}
-	light := pdf * cosY / square * (y.here + y.before*y.reverse(back))
-	receiver := lightPDF * cosV / square * (v.here + v.before*v.reverse(way))
+	light := square(pdf*cosY/apart) * (y.here + y.before*square(y.reverse(back)))
+	receiver := square(lightPDF*cosV/apart) * (v.here + v.before*square(v.reverse(way)))
 	weight := 1 / (1 + light + receiver)
 
 	from, near := t.start(v, way)
@@ -120,5 +131,5 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 		a.opening = y.opening
 	}
 	value = value.Mul(y.flux)
-	t.add(p, emitter, &value, &a, k*weight/square)
+	t.add(p, emitter, &value, &a, k*weight/apart)
 }

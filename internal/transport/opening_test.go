@@ -52,10 +52,10 @@ func twoWindows(open ...bool) *scene.Scene {
 // that comes in by one and would have gone out by the other, which here meets black in its place in both.
 func TestColumnsByOpening(t *testing.T) {
 	both := twoWindows(true, true)
-	all := traced(t, both, 1, 0.005, 1<<17)
+	all := traced(t, both, 1, 1, 1<<15)
 	for opening := range 2 {
 		alone := twoWindows(opening == 0, opening == 1)
-		one := traced(t, alone, 2, 0.005, 1<<17)
+		one := traced(t, alone, 2, 1, 1<<15)
 		for i := range both.Receivers {
 			for e := range both.Emitters {
 				got, a := all.Points[i].LevelOf(evenly(both), both.Column(e, opening))
@@ -87,9 +87,9 @@ func TestThroughOneOpening(t *testing.T) {
 	bound.Emitters[0].Through = []int{1}
 	a, b := traced(t, free, 1, 0.01, 1<<15), traced(t, bound, 1, 0.01, 1<<15)
 	for i := range a.Points {
-		want, _ := a.Points[i].LevelOf(evenly(free), free.Column(0, 1))
-		got, _ := b.Points[i].LevelOf(evenly(free), free.Column(0, 1))
-		compare(t, "by the skylight", got, 0, want, 1e-12)
+		want, e := a.Points[i].LevelOf(evenly(free), free.Column(0, 1))
+		got, f := b.Points[i].LevelOf(evenly(free), free.Column(0, 1))
+		compare(t, "by the skylight", got, math.Hypot(e, f), want, 0)
 		if by, _ := b.Points[i].LevelOf(evenly(free), free.Column(0, 0), free.Column(0, -1)); by != 0 || got == 0 {
 			t.Errorf("%v by the window, %v by the skylight", by, got)
 		}

@@ -31,8 +31,17 @@ type tracer struct {
 	*world
 	scratch ray.Scratch
 	tally   *tally
-	cache   *cache // of the batch; nil: plain path tracing, the reference
-	seen    seen   // of the path under way, where it is a spot's
+	pass
+	cache *cache // of the batch; nil: plain path tracing, the reference
+	seen  seen   // of the path under way, where it is a spot's
+}
+
+// pass is what a set of paths is for. Lamps and daylight share next to no path that serves both well, so that points
+// trace them apart; a picture's pixels trace all at once.
+type pass struct {
+	first, last int  // of world.lamps
+	close       bool // lamps themselves, and ambient from everywhere
+	far         bool // what lies outside the scene
 }
 
 // path is the state of one path. A receiver's runs from the receiver toward the light, a light path from a lamp.
@@ -56,7 +65,7 @@ type path struct {
 }
 
 // trace walks path i of a batch from a receiver: unbiased path tracing with next-event estimation toward every emitter
-// at every turn and joins to cached light paths, all weighed by the balance heuristic ([Veach1997] 9.2, 10.2), ended by
+// at every turn and joins to cached light paths, all weighed by the power heuristic ([Veach1997] 9.2, 10.2), ended by
 // Russian roulette ([ArvoKirk1990]).
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
@@ -65,7 +74,9 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
 		v := receptorVertex(r)
-		t.gatherEverywhere(&p, nil, 1)
+		if t.close {
+			t.gatherEverywhere(&p, nil, 1)
+		}
 		t.connect(&p, &v, &points)
 		if t.cache != nil {
 			t.join(&p, &v, receptorPicks, &points)
@@ -79,6 +90,10 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	}
 }
 
+// square is what the power heuristic, of exponent 2, makes of the ratio of two densities ([Veach1997] 9.2.4): a way that is
+// seldom taken keeps next to no weight, so that its rare finds do not escape the estimate of the error.
+func square(x float64) float64 { return x * x }
+
 // turn sends the path on in a direction the vertex picks.
 func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	p.direction = v.pick(points)
@@ -90,9 +105,9 @@ func (p *path) turn(v *vertex, points *numeric.Points) bool {
 		p.beta[b] *= f[b] / pdf
 	}
 	p.origin, p.certain, p.seen = v.place, false, false
-	p.here, p.before = 1/pdf, 0
+	p.here, p.before = square(1/pdf), 0
 	if v.kind == surfaceVertex {
-		p.before = math.Abs(p.direction.Dot(v.normal)) / pdf * (v.before*v.reverse(p.direction) + v.here)
+		p.before = square(p.direction.Dot(v.normal)/pdf) * (v.before*square(v.reverse(p.direction)) + v.here)
 	}
 	return true
 }
@@ -143,7 +158,7 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			on, _ := t.meet(p, &stop, points)
 			return on
 		default:
-			if p.light == nil {
+			if p.light == nil && t.far {
 				t.gatherFar(p)
 			}
 			return false
@@ -162,7 +177,9 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	v, matt := surfaceAt(o, place, p.direction, h)
 	if matt && p.seen {
 		t.notice(&v, h)
-		t.gatherEverywhere(p, v.reflect, 1/math.Pi)
+		if t.close {
+			t.gatherEverywhere(p, v.reflect, 1/math.Pi)
+		}
 	}
 	var matts float64
 	if matt {

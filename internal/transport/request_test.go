@@ -81,7 +81,8 @@ func TestGoalAndMostPaths(t *testing.T) {
 	}
 	for _, most := range []int{1, 1 << 10, 3000, 1 << 12} {
 		for i, p := range traced(t, s, 1, 0, most).Points {
-			if allowed := max(most, Batches*firstPaths); p.Paths > allowed || 2*p.Paths <= allowed {
+			passes := 2 // lamps and daylight
+			if allowed := passes * max(most, Batches*firstPaths); p.Paths > allowed || 2*p.Paths <= allowed {
 				t.Errorf("%s: %d paths of %d", s.Receivers[i].Name, p.Paths, most)
 			}
 		}

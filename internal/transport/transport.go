@@ -36,77 +36,212 @@ type Request struct {
 }
 
 // firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
-const firstPaths = 32
+const firstPaths = 16
 
-// Trace returns the layers at every receiver of the scene. Batches are traced in rounds that double; a receiver whose
-// total is sure enough, or which gets no light, is left alone. The digits depend on the scene and the seed, never on
-// the number of cores. The only error is the context's.
+// Trace returns the layers at every receiver of the scene. Lamps and daylight are traced apart, in batches whose number
+// of paths doubles where more is wanted: of each receiver that is not sure enough, the pass whose doubling gains most,
+// and those of layers that are not. The digits depend on the scene and the seed, never on the number of cores. The only
+// error is the context's.
 func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	w := newWorld(s)
-	state := make([][Batches]*tally, len(s.Receivers))
-	wanting := make([]int, len(s.Receivers))
-	for i := range state {
-		wanting[i] = i
-		for b := range state[i] {
-			state[i][b] = newTally(s)
-		}
+	run := &run{world: w, request: &q, passes: w.passes(), layers: &Layers{Points: make([]Point, len(s.Receivers))}}
+	for _, p := range run.passes {
+		run.states = append(run.states, newStates(s, p))
 	}
-	out := &Layers{Points: make([]Point, len(s.Receivers))}
-	for from, n := 0, firstPaths; len(wanting) > 0; from, n = n, 2*n {
-		var caches [Batches]*cache
-		if !q.Plain {
-			var err error
-			if caches, err = w.lightPaths(ctx, q.Seed, from, n); err != nil {
-				return nil, err
-			}
-		}
-		if err := w.round(ctx, q.Seed, wanting, state, caches, n); err != nil {
+	for {
+		if err := run.round(ctx); err != nil {
 			return nil, err
 		}
-		var still []int
-		for _, i := range wanting {
-			out.Points[i] = summarise(s, &state[i])
-			if !q.sure(s, i, &out.Points[i]) && 2*n*Batches <= q.MostPaths {
-				still = append(still, i)
-			}
-		}
-		wanting = still
+		left := run.plan()
 		if q.Progress != nil {
-			q.Progress(1 - float64(len(wanting))/float64(len(s.Receivers)))
+			q.Progress(1 - float64(left)/float64(max(1, len(s.Receivers))))
+		}
+		if left == 0 {
+			return run.layers, nil
 		}
 	}
-	return out, nil
 }
 
-// sure reports whether all that is wanted of a receiver is as sure as wanted. A point that gets no light is.
-func (q *Request) sure(s *scene.Scene, receiver int, p *Point) bool {
+// run is one call of Trace under way.
+type run struct {
+	*world
+	request *Request
+	passes  []pass
+	states  [][]state // by pass and receiver
+	layers  *Layers
+}
+
+// state is what one pass has traced from one receiver.
+type state struct {
+	tallies [Batches]*tally
+	paths   int // of a batch
+	wanted  int // of a batch, in the coming round
+}
+
+func newStates(s *scene.Scene, p pass) []state {
+	states := make([]state, len(s.Receivers))
+	for i := range states {
+		for b := range states[i].tallies {
+			states[i].tallies[b] = newTally(s)
+		}
+		states[i].wanted = firstPaths
+	}
+	return states
+}
+
+// passes returns what there is to trace: lamps, daylight or both.
+func (w *world) passes() (p []pass) {
+	if w.near > 0 || len(w.skies)+len(w.suns) == 0 {
+		p = append(p, pass{first: 0, last: w.near, close: true})
+	}
+	if len(w.skies)+len(w.suns) > 0 {
+		far := pass{first: w.near, last: len(w.lamps), far: true}
+		far.close = len(p) == 0 // ambient from everywhere belongs to some pass
+		p = append(p, far)
+	}
+	return p
+}
+
+// all is the pass that traces everything at once.
+func (w *world) all() pass { return pass{last: len(w.lamps), close: true, far: true} }
+
+// covers reports whether an emitter is traced by the pass.
+func (p *pass) covers(e *scene.Emitter) bool {
+	if e.Kind == scene.Sky || e.Kind == scene.Sun {
+		return p.far
+	}
+	return p.close
+}
+
+// cost is about what a path of the pass costs, for choosing between passes; only the proportion matters.
+func (p *pass) cost() float64 { return 1 + 2*float64(p.last-p.first) }
+
+// round traces what is wanted, level by level: receivers that go from as many paths to as many share light paths.
+func (r *run) round(ctx context.Context) error {
+	for n := range r.passes {
+		for from := 0; ; from = max(firstPaths, 2*from) {
+			var who []int
+			more := false
+			for i := range r.states[n] {
+				st := &r.states[n][i]
+				if st.paths == from && st.wanted > from {
+					who = append(who, i)
+				}
+				more = more || st.paths > from && st.wanted > st.paths
+			}
+			if err := r.level(ctx, n, who, from); err != nil {
+				return err
+			}
+			if !more {
+				break
+			}
+		}
+	}
+	return ctx.Err()
+}
+
+// level brings some receivers of a pass from as many paths a batch to what they want, which is the same for all of them.
+func (r *run) level(ctx context.Context, n int, who []int, from int) error {
+	if len(who) == 0 {
+		return nil
+	}
+	to := r.states[n][who[0]].wanted
+	var caches [Batches]*cache
+	if !r.request.Plain {
+		var err error
+		if caches, err = r.lightPaths(ctx, &r.passes[n], r.request.Seed, from, to); err != nil {
+			return err
+		}
+	}
+	err := parallel(ctx, len(who)*Batches, func(job int) {
+		i, b := who[job/Batches], job%Batches
+		receiver := &r.scene.Receivers[i]
+		stream := numeric.Hash(numeric.HashText(r.request.Seed, receiver.Name), uint32(b)+uint32(n)<<8)
+		t := &tracer{world: r.world, pass: r.passes[n], tally: r.states[n][i].tallies[b], cache: caches[b]}
+		for t.tally.paths < to {
+			t.trace(receiver, numeric.Path(stream, uint32(t.tally.paths)))
+		}
+	})
+	for _, i := range who {
+		r.states[n][i].paths = to
+	}
+	return err
+}
+
+// plan sums up every receiver, marks what the next round is to double, and returns how many receivers want more.
+func (r *run) plan() (left int) {
+	for i := range r.scene.Receivers {
+		p := r.summarise(i)
+		r.layers.Points[i] = p
+		want := r.request.wants(r, i, &p)
+		more := false
+		for n := range r.passes {
+			st := &r.states[n][i]
+			if want[n] && 2*st.paths*Batches <= r.request.MostPaths {
+				st.wanted = 2 * st.paths
+				more = true
+			}
+		}
+		if more {
+			left++
+		}
+	}
+	return left
+}
+
+// wants returns the passes that a receiver needs more of.
+func (q *Request) wants(r *run, receiver int, p *Point) []bool {
+	want := make([]bool, len(r.passes))
 	level, stderr := p.Level(q.Weights)
 	floor := q.Floor
-	if s.Receivers[receiver].Kind == scene.Spot { // what a grey card hands on of it
+	if r.scene.Receivers[receiver].Kind == scene.Spot { // what a grey card hands on of it
 		floor *= float64(exposure.MidGrey) / math.Pi
 	}
 	if level > 0 && StopError(level+floor, stderr) > q.Goal {
-		return false
+		want[r.best(receiver, p)] = true
 	}
 	if q.LayerGoal == 0 {
-		return true
+		return want
 	}
-	for e := range s.Emitters {
-		part, stderr := p.LevelOf(q.Weights, s.ColumnsOf(e)...)
+	for e := range r.scene.Emitters {
+		part, stderr := p.LevelOf(q.Weights, r.scene.ColumnsOf(e)...)
 		if part > 0 && part >= q.LayerShare*level && StopError(part+floor, stderr) > q.LayerGoal {
-			return false
+			for n := range r.passes {
+				want[n] = want[n] || r.passes[n].covers(&r.scene.Emitters[e])
+			}
 		}
 	}
-	return true
+	return want
+}
+
+// best returns the pass whose doubling takes most from the variance of a receiver's total for what it costs, among those
+// that may still be doubled.
+func (r *run) best(receiver int, p *Point) (best int) {
+	most := -1.0
+	for n := range r.passes {
+		var columns []int
+		for e := range r.scene.Emitters {
+			if r.passes[n].covers(&r.scene.Emitters[e]) {
+				columns = append(columns, r.scene.ColumnsOf(e)...)
+			}
+		}
+		_, stderr := p.LevelOf(r.request.Weights, columns...)
+		paths := r.states[n][receiver].paths
+		gain := stderr * stderr / (r.passes[n].cost() * float64(paths))
+		if gain > most && 2*paths*Batches <= r.request.MostPaths {
+			best, most = n, gain
+		}
+	}
+	return best
 }
 
 // lightPaths sends as many light paths from every lamp as the round will trace from each receiver, for each batch its
 // own, so that batches stay independent.
-func (w *world) lightPaths(ctx context.Context, seed uint32, from, to int) (caches [Batches]*cache, err error) {
+func (w *world) lightPaths(ctx context.Context, p *pass, seed uint32, from, to int) (caches [Batches]*cache, err error) {
 	err = parallel(ctx, Batches, func(b int) {
 		c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: to - from}
-		t := &tracer{world: w, cache: c}
-		for l := range w.lamps {
+		t := &tracer{world: w, pass: *p, cache: c}
+		for l := p.first; l < p.last; l++ {
 			stream := numeric.Hash(numeric.HashText(seed, w.lamps[l].Name), uint32(b)+lightStream)
 			for i := from; i < to; i++ {
 				t.shine(l, numeric.Path(stream, uint32(i)))
@@ -119,20 +254,6 @@ func (w *world) lightPaths(ctx context.Context, seed uint32, from, to int) (cach
 
 // lightStream keeps the streams of light paths apart from those of a receiver that bears a lamp's name.
 const lightStream = 1 << 16
-
-// round brings every batch of the wanted receivers to n paths. Each batch belongs to one worker at a time and draws
-// from its own stream, so that the order of work leaves no trace.
-func (w *world) round(ctx context.Context, seed uint32, wanted []int, state [][Batches]*tally, caches [Batches]*cache, n int) error {
-	return parallel(ctx, len(wanted)*Batches, func(job int) {
-		i, b := wanted[job/Batches], job%Batches
-		r := &w.scene.Receivers[i]
-		stream := numeric.Hash(numeric.HashText(seed, r.Name), uint32(b))
-		t := &tracer{world: w, tally: state[i][b], cache: caches[b]}
-		for t.tally.paths < n {
-			t.trace(r, numeric.Path(stream, uint32(t.tally.paths)))
-		}
-	})
-}
 
 // parallel does jobs 0 to n−1 on all cores. It returns the context's error once that is cancelled.
 func parallel(ctx context.Context, n int, do func(job int)) error {
@@ -153,30 +274,35 @@ func parallel(ctx context.Context, n int, do func(job int)) error {
 	return ctx.Err()
 }
 
-// summarise turns sums into means.
-func summarise(s *scene.Scene, tallies *[Batches]*tally) Point {
+// summarise turns a receiver's sums into means. Each column belongs to one pass.
+func (r *run) summarise(receiver int) Point {
+	s := r.scene
 	p := Point{
 		Response: make([]spectrum.Band, s.Columns()),
 		Direct:   make([]spectrum.Band, s.Columns()),
 		Via:      make([][]float64, len(s.Emitters)),
 	}
+	for b := range p.batches {
+		p.batches[b] = make([]spectrum.Band, s.Columns())
+	}
 	for e := range p.Via {
 		p.Via[e] = make([]float64, len(s.Cloths))
 	}
-	for b, t := range tallies {
-		p.Paths += t.paths
-		each := 1 / float64(t.paths)
-		p.batches[b] = make([]spectrum.Band, s.Columns())
-		for c := range p.Response {
-			for k := range p.Response[c] {
-				x := t.response[c][k] * each
-				p.batches[b][c][k] = x
-				p.Response[c][k] += x / Batches
-				p.Direct[c][k] += t.direct[c][k] * each / Batches
+	for n := range r.passes {
+		st := &r.states[n][receiver]
+		p.Paths += st.paths * Batches
+		each := 1 / float64(st.paths)
+		for b, t := range st.tallies {
+			for c := range p.Response {
+				for k, x := range t.response[c] {
+					p.batches[b][c][k] += x * each
+					p.Response[c][k] += x * each / Batches
+					p.Direct[c][k] += t.direct[c][k] * each / Batches
+				}
 			}
-		}
-		for i, x := range t.via {
-			p.Via[i/len(s.Cloths)][i%len(s.Cloths)] += x * each / Batches
+			for i, x := range t.via {
+				p.Via[i/len(s.Cloths)][i%len(s.Cloths)] += x * each / Batches
+			}
 		}
 	}
 	return p

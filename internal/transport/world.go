@@ -15,9 +15,11 @@ type world struct {
 	scene    *scene.Scene
 	blocking side
 	passing  side
-	lamps    []lamp
-	lampID   []int // emitter of each lamp
-	skies    []int // emitters
+	lamps    []lamp         // lamps, then skylights: each sky through each opening it may come in by
+	near     int            // how many of them are lamps
+	lampID   []int          // emitter of each
+	skylight map[[2]int]int // by sky emitter and opening: which of lamps
+	skies    []int          // emitters
 	suns     []int
 	panes    map[int]*paneTable // by surface
 	offset   float64            // how far a new ray starts off its surface, m
@@ -32,7 +34,7 @@ type side struct {
 }
 
 func newWorld(s *scene.Scene) *world {
-	w := &world{scene: s, panes: map[int]*paneTable{}}
+	w := &world{scene: s, panes: map[int]*paneTable{}, skylight: map[[2]int]int{}}
 	extent := 1.0
 	for i := range s.Surfaces {
 		o := &s.Surfaces[i].Optics
@@ -58,6 +60,16 @@ func newWorld(s *scene.Scene) *world {
 			w.skies = append(w.skies, i)
 		case scene.Sun:
 			w.suns = append(w.suns, i)
+		}
+	}
+	w.near = len(w.lamps)
+	for _, e := range w.skies {
+		for o := range s.Openings {
+			if w.comesBy(e, o) {
+				w.skylight[[2]int{e, o}] = len(w.lamps)
+				w.lamps = append(w.lamps, newSkylight(&s.Emitters[e], o, &s.Openings[o]))
+				w.lampID = append(w.lampID, e)
+			}
 		}
 	}
 	return w
