@@ -40,6 +40,19 @@ func newSkylight(sky *scene.Emitter, opening int, o *scene.Opening) lamp {
 	return l
 }
 
+// newDoor makes an opening a panel of luminance 1 that shines inward, for its samples and their density alone.
+func newDoor(opening int, o *scene.Opening) lamp {
+	l := newSkylight(&scene.Emitter{Luminance: 1}, opening, o)
+	l.opening = -1
+	return l
+}
+
+// density is that with which sample picks a direction from a place; 0 where it never does.
+func (l *lamp) density(p, direction geometry.Vector) float64 {
+	s, _ := l.meet(p, direction)
+	return s.pdf
+}
+
 func newLamp(e *scene.Emitter) lamp {
 	l := lamp{Emitter: e, opening: -1, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
 	f := e.Form

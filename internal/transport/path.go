@@ -57,6 +57,9 @@ type path struct {
 	opening   int    // the last passed, -1 for none; of a light path the first
 	cloths    uint64 // bits of those met
 
+	relayed bool    // it was sent through an opening to find what stands outside: what it meets before that is not its to book
+	outside float64 // weight for what it finds outside, beside paths that were sent there; 0 where it passed no opening yet
+
 	here, before float64 // for multiple importance sampling: a vertex's own, not yet measured at the next one
 
 	light    *[]lightVertex // a light path leaves its places here; nil for a receiver's
@@ -74,6 +77,10 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
 		v := receptorVertex(r)
+		p.scale = math.Pi // what a direction it picks hands on
+		if r.Kind == scene.Dome {
+			p.scale = 2 * math.Pi
+		}
 		if t.close {
 			t.gatherEverywhere(&p, nil, 1)
 		}
@@ -81,10 +88,12 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		if t.cache != nil {
 			t.join(&p, &v, receptorPicks, &points)
 		}
+		if len(t.doors) > 0 {
+			t.relay(&p, &v, &points)
+		}
 		if !p.turn(&v, &points) {
 			return
 		}
-		p.scale = largest(&p.beta)
 	}
 	for t.fly(&p, &points) && p.survives(&points) {
 	}
@@ -104,7 +113,7 @@ func (p *path) turn(v *vertex, points *numeric.Points) bool {
 	for b := range f {
 		p.beta[b] *= f[b] / pdf
 	}
-	p.origin, p.certain, p.seen = v.place, false, false
+	p.origin, p.certain, p.seen, p.outside = v.place, false, false, 0
 	p.here, p.before = square(1/pdf), 0
 	if v.kind == surfaceVertex {
 		p.before = square(p.direction.Dot(v.normal)/pdf) * (v.before*square(v.reverse(p.direction)) + v.here)
@@ -141,7 +150,7 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 		if met {
 			end = h.distance
 		}
-		if p.light == nil && t.gatherLamps(p, near, end) {
+		if p.light == nil && !p.relayed && t.gatherLamps(p, near, end) {
 			return false
 		}
 		switch {
@@ -158,7 +167,7 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			on, _ := t.meet(p, &stop, points)
 			return on
 		default:
-			if p.light == nil && t.far {
+			if p.light == nil && !p.relayed && t.far {
 				t.gatherFar(p)
 			}
 			return false
@@ -175,6 +184,9 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 
 	place := p.origin.AddMul(h.distance, p.direction)
 	v, matt := surfaceAt(o, place, p.direction, h)
+	if matt || mirrors > 0 {
+		p.arriveOutside()
+	}
 	if matt && p.seen {
 		t.notice(&v, h)
 		if t.close {
@@ -208,6 +220,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	switch {
 	case which < passes:
 		p.scaleBy(&pass, sum/passes)
+		t.leave(p, s)
 		p.enter(s)
 		return true, true
 	case which < passes+mirrors:
@@ -253,6 +266,64 @@ func (p *path) enter(s *scene.Surface) {
 	}
 }
 
+// mostRelays is how many turns of a path look outside by a branch of their own.
+const mostRelays = 4
+
+// leave weighs what the path will find beyond an opening it passes from within, beside paths that relay sends there.
+func (t *tracer) leave(p *path, s *scene.Surface) {
+	if s.Opening < 0 || p.light != nil || p.relayed || p.outside != 0 || p.here == 0 {
+		return
+	}
+	p.outside = 1 / (1 + p.here*square(t.doors[s.Opening].density(p.origin, p.direction)/float64(len(t.doors))))
+}
+
+// arriveOutside lets the weight of what lies outside act, at the first surface there.
+func (p *path) arriveOutside() {
+	if p.outside != 0 {
+		for b := range p.beta {
+			p.beta[b] *= p.outside
+		}
+		p.outside = 0
+	}
+	p.relayed = false
+}
+
+// relay sends a branch of the path through one of the openings, to find what stands outside in the light: few of the
+// path's own ways lead there. The branch is the path's own from there on; what it would meet before, samples have met.
+func (t *tracer) relay(p *path, v *vertex, points *numeric.Points) {
+	which, _ := points.Next()
+	a, b := points.Next()
+	d := &t.doors[min(int(which*float64(len(t.doors))), len(t.doors)-1)]
+	s, ok := d.sample(v.place, a, b)
+	if !ok {
+		return
+	}
+	f, pdf := v.value(s.direction)
+	if pdf <= 0 || f == (spectrum.Band{}) {
+		return
+	}
+	from, near := t.start(v, s.direction)
+	before, ok := t.shadow(from, s.direction, near, s.distance-t.offset, &t.scratch)
+	if !ok || before.opening >= 0 {
+		return
+	}
+	chance := s.pdf / float64(len(t.doors))
+	branch := *p
+	branch.scaleBy(&f, 1/(chance*(1+square(pdf/chance))))
+	if !before.clear {
+		branch.scaleBy(&before.share, 1)
+	}
+	branch.cloths |= before.cloths
+	branch.origin, branch.near, branch.direction = v.place, s.distance-2*t.offset, s.direction
+	branch.certain, branch.seen, branch.relayed, branch.outside = false, false, true, 0
+	branch.here, branch.before = square(1/pdf), 0
+	if v.kind == surfaceVertex {
+		branch.before = square(s.direction.Dot(v.normal)/pdf) * (v.before*square(v.reverse(s.direction)) + v.here)
+	}
+	for t.fly(&branch, points) && branch.survives(points) {
+	}
+}
+
 // notice keeps the first matt surface a spot's path meets, as a picture's guide.
 func (t *tracer) notice(v *vertex, h *hit) {
 	if !math.IsInf(t.seen.depth, 1) {
@@ -276,6 +347,9 @@ func (t *tracer) use(p *path, v *vertex, h *hit, points *numeric.Points) {
 		t.connect(p, v, points)
 		if t.cache != nil {
 			t.join(p, v, 1, points)
+		}
+		if len(t.doors) > 0 && p.turns < mostRelays {
+			t.relay(p, v, points)
 		}
 	}
 	p.cloths, p.turns = cloths, turns

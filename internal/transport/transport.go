@@ -36,7 +36,7 @@ type Request struct {
 }
 
 // firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
-const firstPaths = 16
+const firstPaths = 8
 
 // Trace returns the layers at every receiver of the scene. Lamps and daylight are traced apart, in batches whose number
 // of paths doubles where more is wanted: of each receiver that is not sure enough, the pass whose doubling gains most,

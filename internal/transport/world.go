@@ -19,6 +19,7 @@ type world struct {
 	near     int            // how many of them are lamps
 	lampID   []int          // emitter of each
 	skylight map[[2]int]int // by sky emitter and opening: which of lamps
+	doors    []lamp         // the openings, as a place to look out by
 	skies    []int          // emitters
 	suns     []int
 	panes    map[int]*paneTable // by surface
@@ -63,6 +64,9 @@ func newWorld(s *scene.Scene) *world {
 		}
 	}
 	w.near = len(w.lamps)
+	for o := range s.Openings {
+		w.doors = append(w.doors, newDoor(o, &s.Openings[o]))
+	}
 	for _, e := range w.skies {
 		for o := range s.Openings {
 			if w.comesBy(e, o) {
