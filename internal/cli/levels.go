@@ -97,6 +97,10 @@ func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) er
 	if t.json {
 		return t.printJSON(levelsDocument(results))
 	}
+	if len(results) > 1 && call.point == "" {
+		t.printComparison(p.Document.Title, file, results)
+		return nil
+	}
 	for i, r := range results {
 		if i > 0 {
 			fmt.Fprintln(t.out)

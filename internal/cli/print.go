@@ -32,18 +32,37 @@ func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCal
 	}
 	t.line("%s", t.style.bold(wrapped(head, lineWidth, 2)))
 	c := r.Setup.Camera
-	t.line("Key %s: %s, %s, %s, %s%s", l.Key.WithFootCandles(), c.Stop.Decimal(), c.EI, c.FPS, c.Shutter, filter(c))
+	t.line("Key %s: %s, %s, %s, %s%s", l.Key.WithFootCandles(), tStop(c.Stop), c.EI, c.FPS, c.Shutter, filter(c))
 	t.line("Stops are over key; ± is 95 %%")
 	if call.black {
 		t.line("Surroundings black: no light back from room, ground, people or backs of cloths.")
 	}
 	t.printPoints(l.Points, call.point != "")
+	if call.point != "" {
+		return
+	}
 	t.printWalks(l.Walks)
 	t.printRatios(l.Ratios)
 	t.printTones(l.Tones)
 	t.printTargets(l.Targets)
 	t.printLamps(l.Lamps)
 	t.printExposure(&l.Exposure)
+}
+
+// tStop prints the opening as it is set: an engraved number, or three figures.
+func tStop(t unit.TStop) string {
+	if text := t.String(); !strings.ContainsAny(text, "⅓⅔") && unit.TStop(math.Abs(float64(t-nominal(text)))) < 1e-9 {
+		return text
+	}
+	return fmt.Sprintf("T%.3g", float64(t))
+}
+
+// nominal reads a printed T-stop back.
+func nominal(text string) (t unit.TStop) {
+	if t.Parse(text) != nil {
+		return 0
+	}
+	return t
 }
 
 func filter(c exposure.Camera) string {
@@ -65,7 +84,7 @@ func (t *terminal) printPoints(points []meter.Reading, whole bool) {
 	if len(points) == 0 {
 		return
 	}
-	t.heading(pad("Points", 26) + pad("over key", 15) + right("level", 11) + right("fc", 8) + "  from balance")
+	t.heading(pad("Points", 26) + pad("over key", 15) + right("level", 11) + right("fc", 8) + "  mired from balance")
 	for _, p := range points {
 		level, foot := "", ""
 		if p.Lux != nil {
@@ -232,6 +251,8 @@ func (t *terminal) printLamps(lamps []meter.Lamp) {
 // reserve says how much a lamp has left, in numbers and in a word.
 func reserve(l *meter.Lamp) string {
 	switch {
+	case l.Outcome == "not needed":
+		return "its targets are met without it"
 	case l.Reserve == nil:
 		return l.Outcome
 	case l.Outcome == "planned":
@@ -268,13 +289,13 @@ func choice(c *meter.ExposureChoice) string {
 	if math.Abs(float64(c.Rest)) < 0.01 {
 		return text + ", no more"
 	}
-	way := "close"
+	way := "off"
 	if c.Rest < 0 {
-		way = "open"
+		way = "back"
 	}
-	text += fmt.Sprintf(", %s %.2f to %s; or %s", way, math.Abs(float64(c.Rest)), c.Stop.Decimal(), c.EI)
+	text += fmt.Sprintf(", then %.2f %s by T%.3g, EI %.0f", math.Abs(float64(c.Rest)), way, float64(c.Stop), float64(c.EI))
 	if c.Shutter > 0 {
-		text += ", or " + c.Shutter.String()
+		text += fmt.Sprintf(" or 1/%.3g s", 1/float64(c.Shutter))
 	}
 	return text
 }
@@ -290,6 +311,9 @@ func (t *terminal) printExplanation(setup string, e *meter.Explanation) {
 	}
 	t.line("\n%s", t.style.bold("Interval, 95 %: root of the sum of squares"))
 	for _, c := range e.Doubts {
+		if math.Abs(float64(c.Stops)) < 0.005 {
+			continue
+		}
 		t.line("  %s ±%.2f stop", column(c.Cause, 44, 2), math.Abs(float64(c.Stops)))
 	}
 }

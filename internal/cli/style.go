@@ -72,3 +72,11 @@ func wrapped(text string, width, indent int) string {
 	}
 	return strings.Join(append(lines, line), "\n"+strings.Repeat(" ", indent))
 }
+
+// clipped cuts a text to a width in characters, its last one then a mark that there is more.
+func clipped(text string, width int) string {
+	if r := []rune(text); len(r) > width {
+		return string(r[:width-1]) + "…"
+	}
+	return text
+}

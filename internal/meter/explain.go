@@ -3,6 +3,7 @@ package meter
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gloam/internal/exposure"
 	"gloam/internal/gear"
@@ -108,9 +109,22 @@ func (r *reader) sourceStep(p *scene.PointUse, i int, l *light) Step {
 		if r.setup.Lamps[u].Emitter == source.Emitters[0] {
 			s.Inputs = append(r.lampInputs(&r.setup.Lamps[u], p.Receiver),
 				"straight "+r.show(p.Receiver, part.direct), "over cloth and surfaces "+r.show(p.Receiver, part.level-part.direct))
+			s.Inputs = append(s.Inputs, r.overCloths(p.Receiver, source.Emitters[0], part.level)...)
 		}
 	}
 	return s
+}
+
+// overCloths lists how much of a lamp's light met each cloth on its way; light that met two is in both.
+func (r *reader) overCloths(receiver, emitter int, level float64) (lines []string) {
+	p := &r.layers.Points[receiver]
+	all := meanResponse(r.setup.Scene, p, emitter)
+	for c, name := range r.setup.Scene.Cloths {
+		if met := p.Via[emitter][c] / all; met > 0.005 {
+			lines = append(lines, fmt.Sprintf("  of it by %s %s", name, r.show(receiver, level*met)))
+		}
+	}
+	return lines
 }
 
 // lampInputs lists distance, angle and intensity from a lamp to a receiver.
@@ -155,7 +169,7 @@ func (r *reader) overStep(receiver int, l *light) Step {
 	}
 	s.Result = "dark"
 	if over := r.over(receiver, l); over != nil {
-		s.Result = fmt.Sprintf("%+.2f stops", float64(*over))
+		s.Result = strings.Replace(fmt.Sprintf("%+.2f stops", float64(*over)), "-", "−", 1)
 	}
 	return s
 }

@@ -159,7 +159,17 @@ func (t *tracer) alone(p *path, s *sample) float64 {
 	return 1 / (1 + other)
 }
 
-// gatherFar books what the path sees where it leaves the scene: the sky and the sun.
+// gatherOutside books what the path sees where it leaves the scene, as far as the pass is for it.
+func (t *tracer) gatherOutside(p *path) {
+	if t.far {
+		t.gatherFar(p)
+	}
+	if t.close && p.seen {
+		t.gatherSeen(p)
+	}
+}
+
+// gatherFar books what the path sees of the sky and the sun.
 func (t *tracer) gatherFar(p *path) {
 	for _, e := range t.skies {
 		l := skyRadiance(&t.scene.Emitters[e], p.direction)
@@ -174,9 +184,6 @@ func (t *tracer) gatherFar(p *path) {
 		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
 			t.add(p, e, nil, nil, sunPDF/(1+p.here*square(sunPDF)))
 		}
-	}
-	if p.seen {
-		t.gatherSeen(p)
 	}
 }
 

@@ -167,8 +167,8 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			on, _ := t.meet(p, &stop, points)
 			return on
 		default:
-			if p.light == nil && !p.relayed && t.far {
-				t.gatherFar(p)
+			if p.light == nil && !p.relayed {
+				t.gatherOutside(p)
 			}
 			return false
 		}
