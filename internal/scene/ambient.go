@@ -4,13 +4,7 @@ import (
 	"gloam/internal/document"
 	"gloam/internal/plan"
 	"gloam/internal/spectrum"
-	"gloam/internal/unit"
 )
-
-// ambientDoubt is how far the day may differ from a reading, where the plan does not say (common practice, no source).
-const ambientDoubt unit.Stop = 1.0 / 3
-
-const ambientWhite unit.Kelvin = 6500
 
 func (b *builder) ambient() {
 	for i := range b.view.Document.Ambient {
@@ -35,13 +29,13 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 			e.Through = append(e.Through, o)
 		}
 	}
-	kelvin := or(a.Colour, ambientWhite)
+	kelvin := *a.Colour
 	curve, err := spectrum.Sky(kelvin)
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}
 	dial := Dial{Level: 1, Light: spectrum.LightOf(curve), Gel: Clear}
-	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, or(a.Doubt, ambientDoubt)}}})
+	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, *a.Doubt}}})
 	b.setup.Ambients = append(b.setup.Ambients, AmbientUse{
 		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading, Seen: a.Luminance,
 		Place: b.view.Places.At(path.Join("reading")), Path: string(path.Join("reading")),
@@ -80,5 +74,5 @@ func (b *builder) reading(path document.Path, name string, a *plan.Ambient) Rece
 }
 
 func receptor(word string) ReceptorKind {
-	return map[string]ReceptorKind{"": Flat, "flat": Flat, "dome": Dome, "spot": Spot}[word]
+	return map[string]ReceptorKind{"flat": Flat, "dome": Dome, "spot": Spot}[word]
 }

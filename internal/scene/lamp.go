@@ -41,7 +41,7 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis).Roll(l.Roll.Radians())}
 	b.shine(path, &e, l, kit)
 
-	use := LampUse{Name: name, Kit: kit, Dim: or(l.Dim, 1), MaxDim: 1, Output: 1}
+	use := LampUse{Name: name, Kit: kit, Dim: *l.Dim, MaxDim: 1, Output: 1}
 	light, figures := b.strength(path, l, &use)
 	if use.Dim > use.MaxDim {
 		b.fail(path.Join("dim"), "the head can't give that in this mode", use.Dim.String(), "up to "+use.MaxDim.String())
@@ -181,8 +181,8 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}
-	use := LampUse{Name: name, Dim: or(p.Dim, 1), MaxDim: 1, Output: 1}
-	quality := gear.Quality(orWord(p.Quality, string(gear.Guess)))
+	use := LampUse{Name: name, Dim: *p.Dim, MaxDim: 1, Output: 1}
+	quality := gear.Quality(p.Quality)
 	use.Emitter = b.emit(e, Dial{Level: use.Level(use.Dim), Light: light, Gel: Clear}, Source{Name: name, Doubts: []Doubt{
 		{"figures of " + name, quality.LampDoubt()}, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
 	b.setup.Lamps = append(b.setup.Lamps, use)
@@ -217,7 +217,7 @@ func (b *builder) form(e *Emitter, p *plan.Practical) (area float64) {
 
 // shade hangs an open cylinder of cloth about a bulb.
 func (b *builder) shade(path document.Path, name string, p *plan.Practical, at geometry.Vector) {
-	kit, ok := b.view.Kit.Cloth(orWord(p.Shade, "full white diffusion"))
+	kit, ok := b.view.Kit.Cloth(p.Shade)
 	if !ok {
 		b.fail(path.Join("shade"), "no such cloth", p.Shade, "a cloth of the kit")
 		return

@@ -25,8 +25,7 @@ func (b *builder) ground() {
 	if len(b.view.Document.Set.Rooms) > 0 {
 		z -= underFloor
 	}
-	plain := geometry.Basis{X: geometry.Vector{X: 1}, Y: geometry.Vector{Y: 1}, Z: geometry.Up}
-	b.add("ground", geometry.Rectangle(geometry.Vector{Z: z}, plain, 2*groundReach, 2*groundReach),
+	b.add("ground", geometry.Rectangle(geometry.Vector{Z: z}, upright, 2*groundReach, 2*groundReach),
 		b.material("set.ground.material", g.Material))
 }
 
@@ -34,7 +33,7 @@ func (b *builder) objects() {
 	for i := range b.view.Document.Set.Objects {
 		o := &b.view.Document.Set.Objects[i]
 		path := document.Path("set.objects").Join(o.Name)
-		optics := b.material(path.Join("material"), orWord(o.Value.Material, "0.5"))
+		optics := b.material(path.Join("material"), o.Value.Material)
 		b.add(o.Name, b.object(path, &o.Value), optics)
 	}
 }
@@ -43,13 +42,13 @@ func (b *builder) objects() {
 func (b *builder) object(path document.Path, o *plan.Object) geometry.Mesh {
 	foot := b.where(path.Join("at"), &o.At, 0)
 	s, c := math.Sincos(o.Turn.Radians())
-	upright := geometry.Basis{X: geometry.Vector{X: c, Y: -s}, Y: geometry.Vector{X: s, Y: c}, Z: geometry.Up}
+	turned := geometry.Basis{X: geometry.Vector{X: c, Y: -s}, Y: geometry.Vector{X: s, Y: c}, Z: geometry.Up}
 	w, d, h := float64(o.Size.Width), float64(o.Size.Depth), float64(o.Size.Height)
 	switch o.Kind {
 	case "table":
-		return table(w, d, h).Transform(upright, foot, 1)
+		return table(w, d, h).Transform(turned, foot, 1)
 	case "slope":
-		down := upright.Y.Neg()
+		down := turned.Y.Neg()
 		if o.Faces != nil {
 			down = b.toward(path.Join("faces"), o.Faces, foot, true)
 		}
@@ -58,7 +57,7 @@ func (b *builder) object(path document.Path, o *plan.Object) geometry.Mesh {
 		z := down.Mul(sin).AddMul(cos, geometry.Up)
 		return geometry.Rectangle(foot.AddMul(h/2, up), geometry.Basis{X: up.Cross(z), Y: up, Z: z}, w, h)
 	case "mirror":
-		z := upright.Y.Neg()
+		z := turned.Y.Neg()
 		if o.Faces != nil {
 			z = b.toward(path.Join("faces"), o.Faces, foot, false)
 		}
@@ -69,27 +68,19 @@ func (b *builder) object(path document.Path, o *plan.Object) geometry.Mesh {
 			b.failed(path.Join("file"), err)
 			return m
 		}
-		return m.Transform(upright, foot, orNumber(o.Scale, 1))
+		return m.Transform(turned, foot, o.Scale)
 	}
-	return geometry.Box(foot.AddMul(h/2, geometry.Up), upright, geometry.Vector{X: w, Y: d, Z: h})
-}
-
-func orNumber(given, otherwise float64) float64 {
-	if given == 0 {
-		return otherwise
-	}
-	return given
+	return geometry.Box(foot.AddMul(h/2, geometry.Up), turned, geometry.Vector{X: w, Y: d, Z: h})
 }
 
 // table is a top on four legs, feet at the origin.
 func table(w, d, h float64) (m geometry.Mesh) {
 	const top, leg = 0.03, 0.05 // m, common practice, no source
-	plain := geometry.Basis{X: geometry.Vector{X: 1}, Y: geometry.Vector{Y: 1}, Z: geometry.Up}
-	m = geometry.Box(geometry.Vector{Z: h - top/2}, plain, geometry.Vector{X: w, Y: d, Z: top})
+	m = geometry.Box(geometry.Vector{Z: h - top/2}, upright, geometry.Vector{X: w, Y: d, Z: top})
 	for _, x := range [2]float64{-1, 1} {
 		for _, y := range [2]float64{-1, 1} {
 			at := geometry.Vector{X: x * (w - leg) / 2, Y: y * (d - leg) / 2, Z: (h - top) / 2}
-			m.Append(geometry.Box(at, plain, geometry.Vector{X: leg, Y: leg, Z: h - top}))
+			m.Append(geometry.Box(at, upright, geometry.Vector{X: leg, Y: leg, Z: h - top}))
 		}
 	}
 	return m

@@ -4,11 +4,7 @@ import (
 	"gloam/internal/document"
 	"gloam/internal/geometry"
 	"gloam/internal/plan"
-	"gloam/internal/unit"
 )
-
-// standingHeight is the height of a person where the plan gives none.
-const standingHeight unit.Metre = 1.72
 
 // offSkin is how far a person's points lie off the skin, m.
 const offSkin = 0.10
@@ -24,7 +20,7 @@ type figure struct {
 // figure places a person. The key side is the one stated, or the side of the lamp marked key.
 func (b *builder) figure(path document.Path, name string, p *plan.Person) figure {
 	f := figure{
-		body: geometry.Person{Height: float64(or(p.Height, standingHeight)), Face: float64(or(p.Face, 0))},
+		body: geometry.Person{Height: float64(*p.Height), Face: float64(or(p.Face, 0))},
 		feet: b.where(path, &p.At, 0),
 	}
 	look := b.toward(document.Path("people").Join(name).Join("faces"), &p.Faces, f.feet, true)
@@ -90,15 +86,7 @@ func (b *builder) people() {
 				clothes.Triangles = append(clothes.Triangles, t)
 			}
 		}
-		b.add(name, skin.Transform(f.basis, f.feet, 1), b.material(document.Path("people").Join(name).Join("skin"), orWord(p.Skin, "medium skin")))
-		b.add(name+" clothes", clothes.Transform(f.basis, f.feet, 1), b.material(document.Path("people").Join(name).Join("wears"), orWord(p.Wears, "0.1")))
+		b.add(name, skin.Transform(f.basis, f.feet, 1), b.material(document.Path("people").Join(name).Join("skin"), p.Skin))
+		b.add(name+" clothes", clothes.Transform(f.basis, f.feet, 1), b.material(document.Path("people").Join(name).Join("wears"), p.Wears))
 	}
-}
-
-// orWord returns what the plan says, or the default.
-func orWord(given, otherwise string) string {
-	if given == "" {
-		return otherwise
-	}
-	return given
 }

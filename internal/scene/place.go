@@ -25,25 +25,21 @@ func point(x, y, z unit.Metre) geometry.Vector {
 	return geometry.Vector{X: float64(x), Y: float64(y), Z: float64(z)}
 }
 
-// where returns a place in metres. height is that of the thing placed, above the place, and counts where the place has
-// no height of its own.
+// where returns a place in metres. height is that of the thing placed above a named place; coordinates with a height of
+// their own have it already.
 func (b *builder) where(path document.Path, w *plan.Where, height unit.Metre) geometry.Vector {
 	if w.Place != nil {
 		return point(w.Place.X, w.Place.Y, or(w.Place.Z, height))
 	}
-	from, ownHeight := b.foot(path, w.Name)
+	from := b.foot(path, w.Name)
 	if w.Distance > 0 {
 		way := b.bearing(w.Bearing)
 		if w.Toward != (plan.Name{}) {
-			to, _ := b.foot(path, w.Toward)
-			way = level(to.Sub(from))
+			way = level(b.foot(path, w.Toward).Sub(from))
 		}
 		from = from.AddMul(float64(w.Distance), way)
 	}
-	if !ownHeight || height != 0 {
-		from.Z += float64(height)
-	}
-	return from
+	return from.AddMul(float64(height), geometry.Up)
 }
 
 // bearing is the level direction of an azimuth from true north.
@@ -58,21 +54,30 @@ func level(v geometry.Vector) geometry.Vector {
 	return v.Unit()
 }
 
-// foot returns where a named thing stands, and whether that is the thing's own height (a lamp's head, a window) rather
-// than the floor under it (a mark, a person).
-func (b *builder) foot(path document.Path, n plan.Name) (geometry.Vector, bool) {
+// foot returns where a named thing stands: on the floor for a mark, a person or an object, else its middle. Each is found
+// once, since a chain of places that hang on two others each would be walked more often than there are stars.
+func (b *builder) foot(path document.Path, n plan.Name) geometry.Vector {
+	if at, ok := b.feet[n]; ok {
+		return at
+	}
+	at := b.findFoot(path, n)
+	b.feet[n] = at
+	return at
+}
+
+func (b *builder) findFoot(path document.Path, n plan.Name) geometry.Vector {
 	d := &b.view.Document
 	if m, ok := d.Marks.Get(n.Thing); ok {
-		return b.where(path, &m.At, 0), false
+		return b.where(path, &m.At, 0)
 	}
 	if p, ok := d.People.Get(n.Thing); ok && n.Point == "" {
-		return b.where(path, &p.At, 0), false
+		return b.where(path, &p.At, 0)
 	}
 	if o, ok := d.Set.Objects.Get(n.Thing); ok && o.Kind != "mirror" {
-		return b.where(path, &o.At, 0), false
+		return b.where(path, &o.At, 0)
 	}
 	at, _ := b.centre(path, n)
-	return at, true
+	return at
 }
 
 // centre returns the middle of a named thing as light is aimed at it: a person's face, a frame's centre, a window's, a
@@ -118,7 +123,7 @@ func (b *builder) centre(path document.Path, n plan.Name) (geometry.Vector, bool
 	if w, ok := d.Walks.Get(n.Thing); ok && len(w.Marks) > 0 {
 		first := b.where(path, &w.Marks[0], 0)
 		last := b.where(path, &w.Marks[len(w.Marks)-1], 0)
-		return first.Lerp(last, 0.5).Add(geometry.Vector{Z: float64(or(w.Height, faceHeight))}), true
+		return first.Lerp(last, 0.5).Add(geometry.Vector{Z: float64(*w.Height)}), true
 	}
 	for _, o := range b.setup.Scene.Openings {
 		if o.Name == n.Thing {
@@ -132,7 +137,12 @@ func (b *builder) centre(path document.Path, n plan.Name) (geometry.Vector, bool
 // toward returns the direction from a place that a plan states: a unit vector. flat keeps it level, as a person or a
 // walk looks.
 func (b *builder) toward(path document.Path, t *plan.Toward, from geometry.Vector, flat bool) geometry.Vector {
-	v := b.aim(path, t, from)
+	var v geometry.Vector
+	if p, ok := b.view.Document.People.Get(t.Name.Thing); flat && ok && t.Name.Point == "" {
+		v = b.where(path, &p.At, 0).Sub(from) // where they stand: two people may face each other
+	} else {
+		v = b.aim(path, t, from)
+	}
 	if flat {
 		v = level(v)
 	}

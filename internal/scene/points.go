@@ -11,8 +11,6 @@ import (
 	"gloam/internal/unit"
 )
 
-const defaultBalance unit.Kelvin = 5600
-
 // camera takes over what sets the key, and where the lens is if the plan says so.
 func (b *builder) camera() {
 	c := b.view.Document.Camera
@@ -21,8 +19,8 @@ func (b *builder) camera() {
 		return
 	}
 	b.setup.Camera = exposure.Camera{EI: c.EI, FPS: c.FPS, Shutter: c.Shutter, Stop: c.Stop, ND: c.ND.NominalStops(),
-		Constant: unit.LuxSecond(or(c.Constant, 0))}
-	b.setup.Balance = or(c.Balance, defaultBalance)
+		Constant: unit.LuxSecond(*c.Constant)}
+	b.setup.Balance = *c.Balance
 	if b.view.Document.Time != nil {
 		b.setup.Clock = b.view.Document.Time.String()
 	}
@@ -140,12 +138,12 @@ func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
 		if length == 0 {
 			continue // a rest
 		}
-		steps := max(1, int(math.Ceil(length/float64(or(w.Every, 1))-1e-9)))
+		steps := max(1, int(math.Ceil(length/float64(*w.Every)-1e-9)))
 		for s := range steps + 1 {
 			if s == 0 && len(use.Along) > 0 {
 				continue // the mark between two legs stands once
 			}
-			at := marks[i-1].Lerp(marks[i], float64(s)/float64(steps)).AddMul(float64(or(w.Height, faceHeight)), geometry.Up)
+			at := marks[i-1].Lerp(marks[i], float64(s)/float64(steps)).AddMul(float64(*w.Height), geometry.Up)
 			facing := level(leg)
 			if w.Faces != nil {
 				facing = b.toward(path.Join("faces"), w.Faces, at, false)
@@ -162,12 +160,9 @@ func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
 	b.setup.Walks = append(b.setup.Walks, use)
 }
 
-// defaultTolerance is how far a level may miss its target, where the plan does not say.
-const defaultTolerance unit.Stop = 1.0 / 3
-
 func (b *builder) targets() {
 	for _, t := range b.view.Document.Targets {
-		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, Tolerance: or(t.Tolerance, defaultTolerance)}
+		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, Tolerance: *t.Tolerance}
 		switch {
 		case t.Walk != "":
 			for i, w := range b.setup.Walks {
