@@ -8,7 +8,7 @@ import (
 
 // Exposure is what the camera must take off (below 0: lacks) to put the reference point where it is wanted, without
 // regard to the filter already in it, and the ways to split that over filter, iris, exposure index and shutter. The
-// reference is the first target over key, or the first point, wanted at the key.
+// reference is the point the plan names, or the first target over key, or the first point, wanted at the key.
 type Exposure struct {
 	Reference string           `json:"reference"`
 	Wanted    unit.Stop        `json:"wanted_stops"`
@@ -57,6 +57,9 @@ func (r *reader) exposure(lights []light) Exposure {
 func (r *reader) reference() int {
 	incident := func(i int) bool {
 		return r.setup.Scene.Receivers[r.setup.Points[i].Receiver].Kind != scene.Spot
+	}
+	if r.setup.Expose >= 0 && incident(r.setup.Expose) {
+		return r.setup.Expose
 	}
 	for _, t := range r.setup.Targets {
 		if t.Point >= 0 && t.Over == scene.OverKey && incident(t.Point) {

@@ -22,7 +22,8 @@ type Target struct {
 
 // Lamp is how a lamp is set and how much it has left. Reserve is log2 of its full output in the mode it runs in over
 // the least output that meets the targets it carries, all else as planned; without such a target, over the planned
-// dim. A lamp carries a target when it gives the point a quarter or more of what all lamps give it. Outcome says it in
+// dim. A lamp carries a target when the plan says so, or where it does not, when it gives the point a quarter or more of
+// what all lamps give it. Outcome says it in
 // a word: `too weak`, `within the doubt`, `enough`, `more than needed`, `planned` (no target asks for it), `not needed`
 // (the targets are met without it) or `out of reach` (no output of this lamp meets the target); the last two have no
 // reserve.
@@ -133,7 +134,7 @@ func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
 	worst, asked := 0.0, false
 	for i := range r.setup.Targets {
 		t := &r.setup.Targets[i]
-		if t.Walk >= 0 || !r.carries(u, &lights[t.Point]) {
+		if t.Walk >= 0 || !r.meets(u, t, lights) {
 			continue
 		}
 		asked = true
@@ -185,6 +186,14 @@ func (r *reader) wish(t *scene.TargetUse) string {
 		return name + " over " + r.setup.Points[t.Over].Name
 	}
 	return name
+}
+
+// meets reports whether a target is the lamp's to meet: the plan says so, or the lamp is one of those that light it.
+func (r *reader) meets(u *scene.LampUse, t *scene.TargetUse, lights []light) bool {
+	if t.By != "" {
+		return t.By == u.Name
+	}
+	return r.carries(u, &lights[t.Point])
 }
 
 // carries reports whether the lamp is one of those that make the point's light, as planned; one that is dimmed to

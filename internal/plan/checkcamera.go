@@ -22,6 +22,7 @@ func (c *checker) checkCamera() {
 	c.where("camera.at", camera.At)
 	c.toward("camera.aim", camera.Aim)
 	c.colour("camera.balance", camera.Balance)
+	c.meteringPoint("camera.expose", camera.Expose)
 	c.between("camera.height", camera.Height, lowest, highest)
 	if camera.Lens != nil {
 		c.between("camera.lens", *camera.Lens, smallestSide, 5)
@@ -56,6 +57,9 @@ func (c *checker) checkTargets() {
 		}
 		if t.Walk != "" {
 			c.isA(path.Join("walk"), t.Walk, walkKind)
+		}
+		if t.By != "" {
+			c.isA(path.Join("by"), t.By, lampKind, practicalKind)
 		}
 		if t.Tolerance != nil && *t.Tolerance < 0 {
 			c.tell(path.Join("tolerance"), fault.Fault{Text: "a tolerance is not below 0", Read: t.Tolerance.String()})

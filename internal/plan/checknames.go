@@ -141,19 +141,21 @@ func (c *checker) namesOf(fits func(*thing) bool) []string {
 }
 
 // isA tells a name that no thing of the kind has.
-func (c *checker) isA(path document.Path, name string, k kind) {
+func (c *checker) isA(path document.Path, name string, kinds ...kind) {
 	switch t, ok := c.named[name]; {
 	case !ok:
-		c.unknown(path, name, c.of(k))
-	case t.kind != k:
-		f := faultText("%q is %s, not %s", name, t.kind.one(), k.one())
-		f.Allowed = strings.Join(c.of(k), ", ")
+		c.unknown(path, name, c.of(kinds...))
+	case !slices.Contains(kinds, t.kind):
+		f := faultText("%q is %s, not %s", name, t.kind.one(), kinds[0].one())
+		f.Allowed = strings.Join(c.of(kinds...), ", ")
 		c.tell(path, f)
 	}
 }
 
-// of returns the names of one kind.
-func (c *checker) of(k kind) []string { return c.namesOf(func(t *thing) bool { return t.kind == k }) }
+// of returns the names of some kinds.
+func (c *checker) of(kinds ...kind) []string {
+	return c.namesOf(func(t *thing) bool { return slices.Contains(kinds, t.kind) })
+}
 
 // meteringPoint tells a name that is no metering point: one of the plan's own, or a person's.
 func (c *checker) meteringPoint(path document.Path, text string) {

@@ -181,6 +181,9 @@ func (c *checker) checkReading(path document.Path, a *Ambient) {
 	if a.Luminance != nil && *a.Luminance <= 0 {
 		c.tell(path.Join("luminance"), fault.Fault{Text: "a luminance is above 0"})
 	}
+	if p, ok := c.doc.Points.Get(a.Point); ok && p.Receptor == "spot" {
+		c.tell(path.Join("point"), faultText("%q is a spot and reads a luminance; an ambient's reading is in lux", a.Point))
+	}
 	place := a.At != nil && a.Faces != nil
 	switch {
 	case a.Point != "" && a.At != nil:

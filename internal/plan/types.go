@@ -130,7 +130,7 @@ type Person struct {
 // Point is a metering point of one's own.
 type Point struct {
 	At       Where      `yaml:"at" required:"true" doc:"place, mark or thing; for a spot: what it is aimed at"`
-	Height   unit.Metre `yaml:"height" doc:"above the place, if the place has no height"`
+	Height   unit.Metre `yaml:"height" doc:"above a named place or the floor"`
 	Faces    *Toward    `yaml:"faces" doc:"bearing, mark, person, lamp, up, down; not for a spot"`
 	Receptor string     `yaml:"receptor" words:"flat|dome|spot" default:"flat" doc:"the meter's receptor; a spot looks from the camera"`
 }
@@ -140,7 +140,7 @@ type Lamp struct {
 	Kit        string         `yaml:"kit" doc:"kit item"`
 	Photometry string         `yaml:"photometry" doc:"LM-63 or EULUMDAT file beside the plan that stands in for the kit's beam"`
 	At         Where          `yaml:"at" required:"true" doc:"where it stands"`
-	Height     unit.Metre     `yaml:"height" doc:"of the head, if the place has none"`
+	Height     unit.Metre     `yaml:"height" doc:"of the head above a named place or the floor"`
 	Aim        Toward         `yaml:"aim" required:"true" doc:"point, mark, person, cloth, opening or bearing"`
 	Roll       unit.Degree    `yaml:"roll" doc:"turned about its axis, clockwise from behind"`
 	Dim        *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
@@ -155,14 +155,14 @@ type Lamp struct {
 type Practical struct {
 	Kind      string         `yaml:"kind" required:"true" words:"globe|shade|tube|panel|candle" doc:"its form"`
 	At        Where          `yaml:"at" required:"true" doc:"its centre"`
-	Height    unit.Metre     `yaml:"height" doc:"if the place has none"`
+	Height    unit.Metre     `yaml:"height" doc:"above a named place or the floor"`
 	Diameter  *unit.Metre    `yaml:"diameter" doc:"of a globe, tube or shade"`
 	Length    *unit.Metre    `yaml:"length" doc:"of a tube or a shade"`
 	Size      *unit.Size2    `yaml:"size" doc:"of a panel"`
 	Faces     *Toward        `yaml:"faces" doc:"a panel's facing, a tube's axis"`
 	Flux      *unit.Lumen    `yaml:"flux" doc:"of the bare source"`
 	Luminance *unit.Nit      `yaml:"luminance" doc:"spot reading of it at full, instead of flux"`
-	Colour    *unit.Kelvin   `yaml:"colour" default:"2700 K" doc:"colour temperature"`
+	Colour    *unit.Kelvin   `yaml:"colour" doc:"colour temperature; 2700 K if not given, 1900 K of a candle"`
 	Dim       *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
 	Shade     string         `yaml:"shade" default:"full white diffusion" doc:"cloth kind of a shade"`
 	Quality   string         `yaml:"quality" words:"measured|sheet|guess" default:"guess" doc:"how the flux is known"`
@@ -173,10 +173,10 @@ type Cloth struct {
 	Kind   string      `yaml:"kind" required:"true" doc:"kit cloth: full grid, muslin, black"`
 	Size   unit.Size2  `yaml:"size" required:"true" doc:"width and height"`
 	At     Where       `yaml:"at" required:"true" doc:"centre of the frame"`
-	Height unit.Metre  `yaml:"height" doc:"of the centre, if the place has none"`
+	Height unit.Metre  `yaml:"height" doc:"of the centre above a named place or the floor"`
 	Faces  Toward      `yaml:"faces" required:"true" doc:"what its front faces"`
 	Tilt   unit.Degree `yaml:"tilt" doc:"leaned back: front turned up by so much"`
-	Roll   unit.Degree `yaml:"roll" doc:"turned in its own plane"`
+	Roll   unit.Degree `yaml:"roll" doc:"turned in its own plane, clockwise seen from the front"`
 }
 
 // Ambient is light that was there and was metered: a source of stated shape whose strength makes its layer equal the
@@ -185,9 +185,9 @@ type Ambient struct {
 	Reading   unit.Lux      `yaml:"reading" required:"true" doc:"what the meter showed"`
 	Point     string        `yaml:"point" doc:"metering point where it was read"`
 	At        *Where        `yaml:"at" doc:"place where it was read, if not at a point"`
-	Height    unit.Metre    `yaml:"height" doc:"of the meter, if the place has none"`
+	Height    unit.Metre    `yaml:"height" doc:"of the meter above a named place or the floor"`
 	Faces     *Toward       `yaml:"faces" doc:"what the receptor faced; sun: square-on to it"`
-	Receptor  string        `yaml:"receptor" words:"flat|dome" default:"flat" doc:"the meter's receptor"`
+	Receptor  string        `yaml:"receptor" words:"flat|dome" doc:"the meter's receptor; the point's own, or flat, if not given"`
 	Clock     *unit.Clock   `yaml:"clock" doc:"when it was read"`
 	Sky       string        `yaml:"sky" doc:"state of the sky, in words"`
 	Colour    *unit.Kelvin  `yaml:"colour" default:"6500 K" doc:"colour temperature read"`
@@ -209,10 +209,11 @@ type Camera struct {
 	Balance  *unit.Kelvin `yaml:"balance" default:"5600 K" doc:"white balance"`
 	Constant *float64     `yaml:"constant" default:"250" min:"50" max:"2000" doc:"calibration constant C of the incident meter, lx s"`
 	At       *Where       `yaml:"at" doc:"where it stands"`
-	Height   unit.Metre   `yaml:"height" doc:"of the lens, if the place has none"`
+	Height   unit.Metre   `yaml:"height" doc:"of the lens above a named place or the floor"`
 	Aim      *Toward      `yaml:"aim" doc:"what it looks at"`
 	Lens     *unit.Metre  `yaml:"lens" default:"35 mm" doc:"focal length"`
 	Focus    *unit.Metre  `yaml:"focus" doc:"distance of the sharp plane; what it looks at if not given"`
+	Expose   string       `yaml:"expose" doc:"metering point the exposure is made for; the first target over key, or the first point, if not given"`
 	Sensor   *unit.Size2  `yaml:"sensor" default:"24.9 x 14 mm" doc:"width and height used"`
 }
 
@@ -225,6 +226,7 @@ type Target struct {
 	Walk      string     `yaml:"walk" doc:"walk whose swing is limited"`
 	Swing     *unit.Stop `yaml:"swing" doc:"most from the darkest to the brightest place"`
 	Tolerance *unit.Stop `yaml:"tolerance" default:"1/3" doc:"either way"`
+	By        string     `yaml:"by" doc:"lamp or practical that is to meet it; those that light the point most if not given"`
 
 	item int // in the list as written
 }

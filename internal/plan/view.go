@@ -152,7 +152,7 @@ func (v *View) drop() {
 
 // names returns what a target is about.
 func (t *Target) names() []Name {
-	names := []Name{parseName(t.Point), {Thing: t.Walk}}
+	names := []Name{parseName(t.Point), {Thing: t.Walk}, {Thing: t.By}}
 	if t.Over != overKey && t.Over != overAmbient {
 		names = append(names, parseName(t.Over))
 	}

@@ -149,6 +149,7 @@ const (
 	flameDiameter  unit.Metre  = 0.015
 	flameFlux      unit.Lumen  = 13
 	practicalWhite unit.Kelvin = 2700
+	flameWhite     unit.Kelvin = 1900
 )
 
 func (b *builder) practicals() {
@@ -177,7 +178,11 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	} else {
 		e.Luminance = luminance
 	}
-	light, err := spectrum.BiColour(or(p.Colour, practicalWhite), 0)
+	white := practicalWhite
+	if p.Kind == "candle" {
+		white = flameWhite
+	}
+	light, err := spectrum.BiColour(or(p.Colour, white), 0)
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}

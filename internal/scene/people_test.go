@@ -121,3 +121,10 @@ func TestSkinAndClothes(t *testing.T) {
 		}
 	}
 }
+
+// Two people may face each other: each looks toward where the other stands.
+func TestPeopleFaceEachOther(t *testing.T) {
+	s := built(t, "people: {a: {at: 1 1, faces: b, key: left}, b: {at: 3 1, faces: a, key: left}}\nambient: {sky: {reading: 640 lx, shape: everywhere}}\n")
+	near(t, "a faces", s.receiver(t, "a.front").Normal, vec{X: 1})
+	near(t, "b faces", s.receiver(t, "b.front").Normal, vec{X: -1})
+}

@@ -161,8 +161,12 @@ func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
 }
 
 func (b *builder) targets() {
+	b.setup.Expose = -1
+	if c := b.view.Document.Camera; c != nil {
+		b.setup.Expose = b.pointOf(c.Expose)
+	}
 	for _, t := range b.view.Document.Targets {
-		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, Tolerance: *t.Tolerance}
+		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, By: t.By, Tolerance: *t.Tolerance}
 		switch {
 		case t.Walk != "":
 			for i, w := range b.setup.Walks {

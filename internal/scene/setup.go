@@ -19,6 +19,7 @@ type Setup struct {
 	Dials   []Dial // by emitter
 	Camera  exposure.Camera
 	Balance unit.Kelvin
+	Expose  int // the point the plan exposes for, into Points; -1 if it does not say
 
 	Sources  []Source // in plan order
 	Lamps    []LampUse
@@ -123,6 +124,7 @@ type TargetUse struct {
 	Wanted    unit.Stop
 	Tolerance unit.Stop
 	Over      int
+	By        string // the lamp that is to meet it; "" if the plan does not say
 }
 
 // What a target's level is measured over, when it is no other point.
