@@ -25,19 +25,16 @@ type checker struct {
 
 	things  []*thing
 	named   map[string]*thing
-	locator *locator
+	locator *Locator
 	partial bool // some names were lost with a fault of form, so a name not found may be one of them
 }
 
 // check tells everything that is wrong and does not hang on what one set-up uses.
 func (c *checker) check() {
-	c.things = c.doc.things()
-	c.named = index(c.things)
-	if camera := c.doc.Camera; camera != nil {
-		c.named[CameraName] = &thing{name: CameraName, kind: cameraKind, path: "camera", at: camera.At, height: camera.Height}
-	}
-	c.locator = newLocator(c.doc, c.named)
+	c.locator = NewLocator(c.doc)
+	c.things, c.named = c.locator.things, c.locator.named
 	c.partial = c.lost()
+	c.checkCycles() // first, so that a circle reads the same whatever else is asked
 	c.checkNames()
 	c.checkZone()
 	c.checkSet()
@@ -52,7 +49,6 @@ func (c *checker) check() {
 	c.checkCamera()
 	c.checkTargets()
 	c.checkTones()
-	c.checkCycles()
 	c.checkInside()
 }
 

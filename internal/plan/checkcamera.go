@@ -36,7 +36,8 @@ func (c *checker) checkCamera() {
 	case camera.Aim != nil && camera.Aim.Name.Thing == CameraName:
 		c.tell("camera.aim", faultText("the camera is aimed at itself"))
 	case camera.Aim != nil:
-		c.notAtItself("camera.aim", camera.At, camera.Height, camera.Aim)
+		at, ok := c.locator.Place(camera.At, camera.Height)
+		c.notAtItself("camera.aim", camera.Aim, at, ok)
 	}
 }
 

@@ -37,7 +37,8 @@ func (c *checker) aim(path document.Path, name string, l *Lamp) {
 	case l.Aim == (Toward{}):
 	default:
 		c.toward(path, &l.Aim)
-		c.notAtItself(path, &l.At, l.Height, &l.Aim)
+		at, ok := c.locator.Place(&l.At, l.Height)
+		c.notAtItself(path, &l.Aim, at, ok)
 	}
 }
 
@@ -121,7 +122,8 @@ func (c *checker) checkCloths() {
 		}
 		c.toward(path.Join("faces"), &cl.Faces)
 		c.ownWay(path.Join("faces"), name, &cl.Faces)
-		c.notAtItself(path.Join("faces"), &cl.At, cl.Height, &cl.Faces)
+		at, ok := c.locator.Place(&cl.At, cl.Height)
+		c.notAtItself(path.Join("faces"), &cl.Faces, at, ok)
 	}
 }
 
@@ -146,7 +148,8 @@ func (c *checker) checkPracticals() {
 		c.cloth(path.Join("shade"), p.Shade)
 		if p.Faces != nil {
 			c.ownWay(path.Join("faces"), name, p.Faces)
-			c.notAtItself(path.Join("faces"), &p.At, p.Height, p.Faces)
+			at, ok := c.locator.Place(&p.At, p.Height)
+			c.notAtItself(path.Join("faces"), p.Faces, at, ok)
 		}
 		if p.Kind != "" && c.clean(path) {
 			c.checkForm(path, p)

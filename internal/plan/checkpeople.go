@@ -56,7 +56,7 @@ func (c *checker) walkLength(w *Walk) (unit.Metre, bool) {
 	var length float64
 	var before geometry.Vector
 	for i := range w.Marks {
-		at, ok := c.locator.where(&w.Marks[i], 0)
+		at, ok := c.locator.Place(&w.Marks[i], 0)
 		if !ok {
 			return 0, false
 		}
@@ -95,12 +95,7 @@ func (c *checker) ownWay(path document.Path, name string, t *Toward) {
 
 // checkKeySides tells people whose key side nothing says.
 func (c *checker) checkKeySides() {
-	var keys []string
-	for i := range c.doc.Lamps {
-		if c.doc.Lamps[i].Value.Key {
-			keys = append(keys, c.doc.Lamps[i].Name)
-		}
-	}
+	keys := c.doc.keyLamps()
 	for i := range c.doc.People {
 		path := document.Path("people").Join(c.doc.People[i].Name)
 		switch {
@@ -134,18 +129,18 @@ func (c *checker) checkPoints() {
 		case !spot && p.Faces == nil:
 			c.lacks(path, fault.Fault{Text: "does not say what the meter faces", Allowed: Toward{}.Forms()})
 		case !spot:
-			c.notAtItself(path.Join("faces"), &p.At, p.Height, p.Faces)
+			at, ok := c.locator.Meter(&p.At, p.Height)
+			c.notAtItself(path.Join("faces"), p.Faces, at, ok)
 		}
 	}
 }
 
-// notAtItself tells what faces the place where it stands.
-func (c *checker) notAtItself(path document.Path, at *Where, height unit.Metre, t *Toward) {
-	from, ok := c.locator.where(at, height)
-	if !ok || t.Bearing != nil || t.Name.Point != "" {
+// notAtItself tells what faces the place where it stands, if it has one.
+func (c *checker) notAtItself(path document.Path, t *Toward, at geometry.Vector, placed bool) {
+	if !placed {
 		return
 	}
-	if to, ok := c.locator.aimed(t, from); ok && to.Sub(from).Length() < float64(smallestSide) {
+	if way, ok := c.locator.Way(t, at); ok && way.Length() < float64(smallestSide) {
 		c.tell(path, fault.Fault{Text: "this is where it stands itself, so there is no direction", Read: t.String()})
 	}
 }
@@ -191,7 +186,8 @@ func (c *checker) checkReading(path document.Path, a *Ambient) {
 	case a.Point == "" && !place && a.Shape != "everywhere":
 		c.lacks(path, fault.Fault{Text: "does not say where it was read", Hint: "say point: a metering point, or at: and faces:"})
 	case place:
-		c.notAtItself(path.Join("faces"), a.At, a.Height, a.Faces)
+		at, ok := c.locator.Meter(a.At, a.Height)
+		c.notAtItself(path.Join("faces"), a.Faces, at, ok)
 	}
 	if a.Shape == sunShape {
 		switch {

@@ -50,7 +50,7 @@ func (c *checker) solids() []solid {
 	var found []solid
 	for i := range c.doc.Set.Rooms {
 		name, r := c.doc.Set.Rooms[i].Name, &c.doc.Set.Rooms[i].Value
-		corner, ok := c.locator.corner(r)
+		corner, ok := c.locator.Place(r.Corner, 0)
 		all := Walls(corner, r.Size)
 		for j := range all {
 			if ok && !(all[j].Name == "ceiling" && r.Vault > 0) {
@@ -60,9 +60,9 @@ func (c *checker) solids() []solid {
 	}
 	for i := range c.doc.Set.Objects {
 		name, o := c.doc.Set.Objects[i].Name, &c.doc.Set.Objects[i].Value
-		if at := c.locator.thing(Name{Thing: name}); o.Kind == "box" && at.ok {
+		if foot, ok := c.locator.foot(Name{Thing: name}); ok && o.Kind == "box" {
 			sin, cos := math.Sincos(o.Turn.Radians())
-			found = append(found, solid{name: name, box: o, foot: at.foot, sin: sin, cos: cos})
+			found = append(found, solid{name: name, box: o, foot: foot, sin: sin, cos: cos})
 		}
 	}
 	return found
@@ -103,11 +103,11 @@ func (c *checker) spots() []spot {
 	var all []spot
 	for _, t := range c.things {
 		switch {
-		case t.kind == objectKind || t.kind == openingKind || t.kind == markKind:
+		case t.kind == objectKind || t.kind == openingKind || t.kind == markKind || t.kind == walkKind:
 		case t.kind == pointKind && c.isSpot(t.name):
 		default:
-			if at := c.locator.thing(Name{Thing: t.name}); at.ok {
-				all = append(all, spot{t.path.Join("at"), t.name, at.middle})
+			if at, ok := c.locator.middle(Name{Thing: t.name}); ok {
+				all = append(all, spot{t.path.Join("at"), t.name, at})
 			}
 		}
 	}
@@ -115,7 +115,7 @@ func (c *checker) spots() []spot {
 		w := &c.doc.Walks[i].Value
 		marks := document.Path("walks").Join(c.doc.Walks[i].Name).Join("marks")
 		for j := range w.Marks {
-			if at, ok := c.locator.where(&w.Marks[j], *w.Height); ok {
+			if at, ok := c.locator.Place(&w.Marks[j], *w.Height); ok {
 				all = append(all, spot{marks.Item(j), c.doc.Walks[i].Name, at})
 			}
 		}
@@ -125,12 +125,12 @@ func (c *checker) spots() []spot {
 		if a.At == nil {
 			continue
 		}
-		if at, ok := c.locator.where(a.At, a.Height); ok {
+		if at, ok := c.locator.Meter(a.At, a.Height); ok {
 			all = append(all, spot{document.Path("ambient").Join(c.doc.Ambient[i].Name).Join("at"), c.doc.Ambient[i].Name, at})
 		}
 	}
-	if at := c.locator.thing(Name{Thing: CameraName}); at.ok {
-		all = append(all, spot{"camera.at", CameraName, at.middle})
+	if at, ok := c.locator.foot(Name{Thing: CameraName}); ok {
+		all = append(all, spot{"camera.at", CameraName, at})
 	}
 	return all
 }

@@ -2,36 +2,81 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"gloam/internal/geometry"
 	"gloam/internal/unit"
 )
 
-// locator finds where things are, as far as the checks need it: a person's points and what hangs on a name that is not
-// there or on itself have no place.
-type locator struct {
-	doc   *Document
-	named map[string]*thing
-	known map[string]*located
+// Locator finds where the things of a document are and which way they face, in metres. What hangs on a name that is not
+// there, or on itself, has no place. Each place is worked out once, so the document must stay as it is.
+type Locator struct {
+	doc    *Document
+	things []*thing
+	named  map[string]*thing
+	known  map[node]*located
+
+	trail   []node   // what is being worked out, each for the sake of the one before
+	circles [][]node // of places that hang on themselves, as they were met
+	links   int      // in circles
 }
 
-// located is where a thing stands, and the middle of it, at which light is aimed.
+// node is what a place may hang on: some part of what is known of a thing.
+type node struct {
+	name string
+	part part
+}
+
+type part int
+
+const (
+	standing part = iota // where it is
+	turned               // which way a person looks
+	sided                // which is a person's key side
+)
+
+// located is what is known of a node.
 type located struct {
-	foot, middle geometry.Vector
-	ok           bool
+	open, ok bool // open: being worked out
+	at       geometry.Vector
+	figure   Figure
+	left     bool // the key side
 }
 
-func newLocator(d *Document, named map[string]*thing) *locator {
-	return &locator{d, named, map[string]*located{}}
+// NewLocator returns the locator of a document whose absent fields are at their defaults.
+func NewLocator(d *Document) *Locator {
+	l := &Locator{doc: d, things: d.things(), known: map[node]*located{}}
+	l.named = index(l.things)
+	if c := d.Camera; c != nil {
+		l.named[CameraName] = &thing{name: CameraName, kind: cameraKind, path: "camera", at: c.At, height: c.Height}
+	}
+	return l
 }
 
-// faceHeight is what is lit where a mark is aimed at, m: the face of someone who stands there (common practice, no
-// source).
-const faceHeight = 1.6
+// mostLinks bounds what a hostile plan can make of circles.
+const mostLinks = 10_000
 
-// where returns a place. The height is that of the thing placed, above the place, and counts where the place has none of
-// its own.
-func (l *locator) where(w *Where, height unit.Metre) (geometry.Vector, bool) {
+// once works out a node, unless that is done. A node that is met again meanwhile hangs on itself.
+func (l *Locator) once(n node, work func(*located)) *located {
+	if at, met := l.known[n]; met {
+		if at.open && l.links < mostLinks {
+			around := slices.Clone(l.trail[slices.Index(l.trail, n):])
+			l.circles, l.links = append(l.circles, around), l.links+len(around)
+		}
+		return at
+	}
+	at := &located{open: true}
+	l.known[n] = at
+	l.trail = append(l.trail, n)
+	work(at)
+	l.trail = l.trail[:len(l.trail)-1]
+	at.open = false
+	return at
+}
+
+// Place returns a place, and whether there is one. The height is that of the thing placed, above the place; coordinates
+// with a height have it already.
+func (l *Locator) Place(w *Where, height unit.Metre) (geometry.Vector, bool) {
 	if w.Place != nil {
 		v := geometry.Vector{X: float64(w.Place.X), Y: float64(w.Place.Y), Z: float64(height)}
 		if w.Place.Z != nil {
@@ -39,13 +84,13 @@ func (l *locator) where(w *Where, height unit.Metre) (geometry.Vector, bool) {
 		}
 		return v, true
 	}
-	from := l.thing(w.Name)
-	at, ok := from.foot, from.ok
+	from, ok := l.foot(w.Name)
+	at := from
 	if w.Distance > 0 {
 		way := l.bearing(w.Bearing)
 		if w.Toward != (Name{}) {
-			to := l.thing(w.Toward)
-			way, ok = to.foot.Sub(from.foot), ok && to.ok
+			to, found := l.foot(w.Toward)
+			way, ok = to.Sub(from), ok && found
 			way.Z = 0
 		}
 		at = at.AddMul(float64(w.Distance), way.Unit())
@@ -54,87 +99,139 @@ func (l *locator) where(w *Where, height unit.Metre) (geometry.Vector, bool) {
 	return at, ok
 }
 
-// bearing returns the level direction of an azimuth.
-func (l *locator) bearing(azimuth unit.Bearing) geometry.Vector {
-	s, c := math.Sincos(unit.Degree(azimuth - l.doc.Set.North).Radians())
-	return geometry.Vector{X: s, Y: c}
+// Meter returns where a meter is held, and whether there is such a place: in the middle of a thing, where the thing alone
+// is named, else as Place says.
+func (l *Locator) Meter(w *Where, height unit.Metre) (geometry.Vector, bool) {
+	if w.Place == nil && w.Distance == 0 && height == 0 {
+		return l.middle(w.Name)
+	}
+	return l.Place(w, height)
 }
 
-// thing returns where a named thing is. One whose place hangs on itself has none.
-func (l *locator) thing(n Name) located {
+// foot returns where a thing stands, which others are measured from; of what hangs free, its middle.
+func (l *Locator) foot(n Name) (geometry.Vector, bool) {
 	if n.Point != "" {
-		return located{}
+		at, _, ok := l.PersonPoint(n)
+		return at, ok
 	}
-	if at, met := l.known[n.Thing]; met {
-		return *at
+	t, ok := l.named[n.Thing]
+	if !ok {
+		return geometry.Vector{}, false
 	}
-	at := &located{}
-	l.known[n.Thing] = at
-	*at = l.locate(n.Thing)
-	return *at
+	found := l.once(node{t.name, standing}, func(at *located) { at.at, at.ok = l.locate(t) })
+	return found.at, found.ok
 }
 
-func (l *locator) locate(name string) (at located) {
-	t, ok := l.named[name]
+func (l *Locator) locate(t *thing) (geometry.Vector, bool) {
 	switch {
-	case !ok:
 	case t.hole != nil:
-		at.foot, at.ok = l.opening(t)
-		at.middle = at.foot
-	case t.at != nil:
-		at.foot, at.ok = l.where(t.at, t.height)
-		at.middle = at.foot.Add(geometry.Vector{Z: t.rise()})
+		return l.opening(t)
+	case t.walk != nil && len(t.walk.Marks) > 0:
+		first, ok := l.Place(&t.walk.Marks[0], 0)
+		last, found := l.Place(&t.walk.Marks[len(t.walk.Marks)-1], 0)
+		return first.Lerp(last, 0.5), ok && found
+	case t.at == nil:
+		return geometry.Vector{}, false
+	case t.kind == pointKind:
+		return l.Meter(t.at, t.height)
 	}
-	return at
+	return l.Place(t.at, t.height)
 }
 
-// rise returns how far above its foot a thing is aimed at, m.
+// opening returns the middle of an opening.
+func (l *Locator) opening(t *thing) (geometry.Vector, bool) {
+	corner, ok := l.Place(t.room.Corner, 0)
+	w, found := FindWall(Walls(corner, t.room.Size), t.hole.Wall, l.doc.Set.North)
+	if !ok || !found {
+		return geometry.Vector{}, false
+	}
+	return t.hole.HoleIn(w).Centre(w), true
+}
+
+// middle returns where a thing is met by what is aimed at it: a person in the face.
+func (l *Locator) middle(n Name) (geometry.Vector, bool) {
+	t, ok := l.named[n.Thing]
+	if ok && n.Point == "" && t.person != nil {
+		f, ok := l.Figure(n.Thing)
+		return f.Face, ok
+	}
+	at, found := l.foot(n)
+	if ok && n.Point == "" {
+		at.Z += t.rise()
+	}
+	return at, found
+}
+
+// faceHeight is what is lit where a mark is aimed at, m: the face of someone who stands there (common practice, no
+// source).
+const faceHeight = 1.6
+
+// rise returns how far above its foot the middle of a thing is, m.
 func (t *thing) rise() float64 {
 	switch {
-	case t.person != nil:
-		return float64(t.person.face())
 	case t.kind == markKind && (t.at.Place == nil || t.at.Place.Z == nil):
 		return faceHeight
+	case t.walk != nil:
+		return float64(*t.walk.Height)
 	case t.object != nil && t.object.Kind != "mirror":
 		return float64(t.object.Size.Height) / 2
 	}
 	return 0
 }
 
-// face returns the height of a person's face above the floor.
-func (p *Person) face() unit.Metre {
-	if p.Face != nil {
-		return *p.Face
-	}
-	return unit.Metre(geometry.Person{Height: float64(*p.Height)}.Front().Z)
+// Way returns the way that a direction leads from a place, and whether it leads anywhere: as long as it is to what it
+// leads to, of length 1 where it says only which way. A thing is met in its middle, a person in the face.
+func (l *Locator) Way(t *Toward, from geometry.Vector) (geometry.Vector, bool) {
+	return l.way(t, from, l.middle)
 }
 
-// corner returns a room's inner corner at the least x, y and z.
-func (l *locator) corner(r *Room) (geometry.Vector, bool) { return l.where(r.Corner, 0) }
-
-// opening returns the middle of an opening.
-func (l *locator) opening(t *thing) (geometry.Vector, bool) {
-	corner, ok := l.corner(t.room)
-	if !ok {
-		return geometry.Vector{}, false
+// LevelWay returns the way as Way does, but level, as people look and slopes fall. There a person is where they stand, so
+// that two can face each other. The zero vector is straight up, straight down or the place itself.
+func (l *Locator) LevelWay(t *Toward, from geometry.Vector) (geometry.Vector, bool) {
+	const nothing = 1e-9 // of a length of 1 or more: what sine and cosine leave of straight up
+	way, ok := l.way(t, from, l.foot)
+	way.Z = 0
+	if way.Length() < nothing {
+		way = geometry.Vector{}
 	}
-	all := Walls(corner, t.room.Size)
-	w, ok := FindWall(all, t.hole.Wall, l.doc.Set.North)
-	if !ok {
-		return geometry.Vector{}, false
-	}
-	return t.hole.HoleIn(w).centre(w), true
+	return way, ok
 }
 
-// aimed returns the place that a direction leads to, or false where it leads to none: a bearing, the sun.
-func (l *locator) aimed(t *Toward, from geometry.Vector) (geometry.Vector, bool) {
-	if t.Place != nil {
+func (l *Locator) way(t *Toward, from geometry.Vector, of func(Name) (geometry.Vector, bool)) (geometry.Vector, bool) {
+	switch {
+	case t.Place != nil:
 		to := geometry.Vector{X: float64(t.Place.X), Y: float64(t.Place.Y), Z: from.Z}
 		if t.Place.Z != nil {
 			to.Z = float64(*t.Place.Z)
 		}
-		return to, true
+		return to.Sub(from), true
+	case t.Bearing != nil:
+		return l.Sky(*t.Bearing, -t.Below), true
+	case t.Name == Name{Thing: SunName}:
+		return l.sun()
 	}
-	at := l.thing(t.Name)
-	return at.middle, at.ok
+	to, ok := of(t.Name)
+	return to.Sub(from), ok
+}
+
+// bearing returns the level direction of an azimuth.
+func (l *Locator) bearing(azimuth unit.Bearing) geometry.Vector {
+	s, c := math.Sincos(unit.Degree(azimuth - l.doc.Set.North).Radians())
+	return geometry.Vector{X: s, Y: c}
+}
+
+// Sky returns the direction at an azimuth from true north and an altitude.
+func (l *Locator) Sky(azimuth unit.Bearing, altitude unit.Degree) geometry.Vector {
+	s, c := math.Sincos(altitude.Radians())
+	return l.bearing(azimuth).Mul(c).AddMul(s, geometry.Up)
+}
+
+// sun returns the direction to the sun, and whether the document says where it is.
+func (l *Locator) sun() (geometry.Vector, bool) {
+	for i := range l.doc.Ambient {
+		if a := &l.doc.Ambient[i].Value; a.Shape == sunShape && a.Altitude != nil && a.Azimuth != nil {
+			return l.Sky(*a.Azimuth, *a.Altitude), true
+		}
+	}
+	return geometry.Vector{}, false
 }

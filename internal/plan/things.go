@@ -38,13 +38,12 @@ type thing struct {
 	kind   kind
 	path   document.Path
 	at     *Where     // where it is; nil for openings, walks and ambient
-	height unit.Metre // above the floor, where at has no height
-	floor  bool       // at is on the floor, so a third coordinate is the floor's height
+	height unit.Metre // above at
 	person *Person
 	object *Object
 	room   *Room // of an opening
 	hole   *Opening
-	marks  []Where // of a walk
+	walk   *Walk
 }
 
 // placed reports whether other things can be measured from it and aimed at it.
@@ -66,17 +65,17 @@ func (d *Document) things() []*thing {
 	}
 	for i := range d.Set.Objects {
 		o := &d.Set.Objects[i]
-		add("set.objects", o.Name, objectKind, thing{at: &o.Value.At, floor: o.Value.Kind != "mirror", object: &o.Value})
+		add("set.objects", o.Name, objectKind, thing{at: &o.Value.At, object: &o.Value})
 	}
 	for i := range d.Marks {
-		add("marks", d.Marks[i].Name, markKind, thing{at: &d.Marks[i].Value.At, floor: true})
+		add("marks", d.Marks[i].Name, markKind, thing{at: &d.Marks[i].Value.At})
 	}
 	for i := range d.Walks {
-		add("walks", d.Walks[i].Name, walkKind, thing{marks: d.Walks[i].Value.Marks})
+		add("walks", d.Walks[i].Name, walkKind, thing{walk: &d.Walks[i].Value})
 	}
 	for i := range d.People {
 		p := &d.People[i]
-		add("people", p.Name, personKind, thing{at: &p.Value.At, floor: true, person: &p.Value})
+		add("people", p.Name, personKind, thing{at: &p.Value.At, person: &p.Value})
 	}
 	for i := range d.Points {
 		p := &d.Points[i]

@@ -112,8 +112,8 @@ func (h Hole) overlaps(o Hole) bool {
 	return h.X+slack < o.X+o.W && o.X+slack < h.X+h.W && h.Y+slack < o.Y+o.H && o.Y+slack < h.Y+h.H
 }
 
-// centre returns the middle of the hole in space.
-func (h Hole) centre(w *Wall) geometry.Vector {
+// Centre returns the middle of the hole in space.
+func (h Hole) Centre(w *Wall) geometry.Vector {
 	return w.Corner.AddMul(h.X+h.W/2, w.Basis.X).AddMul(h.Y+h.H/2, w.Basis.Y)
 }
 

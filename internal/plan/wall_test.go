@@ -50,7 +50,7 @@ func TestWallsFaceOut(t *testing.T) {
 	corner := geometry.Vector{X: 1, Y: 2, Z: 3}
 	middle := corner.Add(geometry.Vector{X: 2.5, Y: 2, Z: 1.5})
 	for _, w := range Walls(corner, shop) {
-		centre := Hole{0, 0, w.Width, w.Height}.centre(&w)
+		centre := Hole{0, 0, w.Width, w.Height}.Centre(&w)
 		in := w.Basis.Z
 		if d := middle.Sub(centre).Unit().Sub(in).Length(); d > 1e-12 {
 			t.Errorf("%s does not face into the room", w.Name)
@@ -88,7 +88,7 @@ func TestHoleIn(t *testing.T) {
 			w, _ := FindWall(all, c.wall, 0)
 			o := opening
 			o.At, o.Sill = c.at, c.sill
-			if got := o.HoleIn(w).centre(w); got.Sub(c.want).Length() > 1e-12 {
+			if got := o.HoleIn(w).Centre(w); got.Sub(c.want).Length() > 1e-12 {
 				t.Errorf("the opening is at %v, want %v", got, c.want)
 			}
 		})
@@ -150,7 +150,7 @@ people: {maker: {at: stage, faces: l, key: left, face: 1.5 m}}
 camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8}
 `
 	p := sound(t, text)
-	l := newLocator(&p.Document, index(p.Document.things()))
+	l := NewLocator(&p.Document)
 	for name, want := range map[string]geometry.Vector{
 		"a":      {X: 1, Y: 2, Z: faceHeight}, // azimuth 120 is 90° clockwise of +y: +x
 		"b":      {X: 4, Y: 2, Z: faceHeight},
@@ -161,11 +161,11 @@ camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8}
 		"crate":  {X: 1, Y: 2, Z: 0.4},
 		"l":      {X: 4, Y: 2, Z: 2.5},
 		"m":      {X: 5, Y: 2, Z: 2.5},
-		"maker":  {X: 1, Y: 2, Z: 2}, // stands on a mark 0.5 m up
+		"maker":  {X: 1 + geometry.Person{Height: 1.72, Face: 1.5}.Front().Y, Y: 2, Z: 2}, // on a mark 0.5 m up, looks along +x
 		"window": {X: 12.5, Y: 24, Z: 2.4},
 	} {
-		if at := l.thing(Name{Thing: name}); !at.ok || at.middle.Sub(want).Length() > 1e-9 {
-			t.Errorf("%s is at %v (%v), want %v", name, at.middle, at.ok, want)
+		if at, ok := l.middle(Name{Thing: name}); !ok || at.Sub(want).Length() > 1e-9 {
+			t.Errorf("%s is at %v (%v), want %v", name, at, ok, want)
 		}
 	}
 }
