@@ -58,7 +58,6 @@ func files(folder string, positions []float32, triangles []int32, closest, shado
 	return nil
 }
 
-
 // start runs the harness on the folder's files with an Embree configuration.
 func start(program, folder, config string, robust bool) (*harness, error) {
 	flag := "0"

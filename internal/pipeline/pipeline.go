@@ -31,7 +31,7 @@ func Defaults() Options { return Options{Seed: 1, Goal: 0.02, MostPaths: 1 << 20
 // Each part of a level that is worth naming is to be sure to a few hundredths of a stop too.
 const (
 	layerGoal  unit.Stop = 0.05
-	layerShare           = 0.05
+	layerShare float64   = 0.05
 )
 
 // darkest is the level over key below which nobody asks for the last tenth of a stop: cameras drown there.

@@ -15,7 +15,8 @@ type query struct {
 	origin [3]float32 // by axes
 	shear  [3]float32 // x, y; z is −1/direction
 
-	hit   Hit
+	hit Hit
+	//lint:ignore U1000 the AVX2 kernel's own working memory
 	lanes [3][8]float32 // T, U, V of a block's triangles
 }
 

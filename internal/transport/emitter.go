@@ -40,9 +40,9 @@ func newSkylight(sky *scene.Emitter, opening int, o *scene.Opening) lamp {
 	return l
 }
 
-// newDoor makes an opening a panel of luminance 1 that shines inward, for its samples and their density alone.
-func newDoor(opening int, o *scene.Opening) lamp {
-	l := newSkylight(&scene.Emitter{Luminance: 1}, opening, o)
+// newDoor makes an opening a panel of luminance 1 toward its U × V, for its samples and their density alone.
+func newDoor(o *scene.Opening) lamp {
+	l := newSkylight(&scene.Emitter{Luminance: 1}, 0, o)
 	l.opening = -1
 	return l
 }

@@ -88,7 +88,7 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 		if t.cache != nil {
 			t.join(&p, &v, receptorPicks, &points)
 		}
-		if len(t.doors) > 0 {
+		if len(t.out) > 0 {
 			t.relay(&p, &v, &points)
 		}
 		if !p.turn(&v, &points) {
@@ -267,14 +267,24 @@ func (p *path) enter(s *scene.Surface) {
 }
 
 // mostRelays is how many turns of a path look outside by a branch of their own.
-const mostRelays = 4
+const mostRelays = 8
 
-// leave weighs what the path will find beyond an opening it passes from within, beside paths that relay sends there.
+// doors returns the openings as a path may be sent through them: a receiver's out, a light path in.
+func (t *tracer) doors(p *path) []lamp {
+	if p.light != nil {
+		return t.in
+	}
+	return t.out
+}
+
+// leave weighs what the path will find beyond an opening it passes, beside paths that relay sends there. From a lamp
+// itself none are sent.
 func (t *tracer) leave(p *path, s *scene.Surface) {
-	if s.Opening < 0 || p.light != nil || p.relayed || p.outside != 0 || p.here == 0 {
+	if s.Opening < 0 || p.relayed || p.outside != 0 || p.here == 0 || (p.light != nil && p.turns == 0) || p.turns >= mostRelays {
 		return
 	}
-	p.outside = 1 / (1 + p.here*square(t.doors[s.Opening].density(p.origin, p.direction)/float64(len(t.doors))))
+	doors := t.doors(p)
+	p.outside = 1 / (1 + p.here*square(doors[s.Opening].density(p.origin, p.direction)/float64(len(doors))))
 }
 
 // arriveOutside lets the weight of what lies outside act, at the first surface there.
@@ -288,12 +298,14 @@ func (p *path) arriveOutside() {
 	p.relayed = false
 }
 
-// relay sends a branch of the path through one of the openings, to find what stands outside in the light: few of the
-// path's own ways lead there. The branch is the path's own from there on; what it would meet before, samples have met.
+// relay sends a branch of the path through one of the openings: a receiver's out, to find what stands there in the light,
+// a light path in, since few of the path's own ways lead there. The branch is the path's own from there on; what a
+// receiver's would meet before, samples have met.
 func (t *tracer) relay(p *path, v *vertex, points *numeric.Points) {
 	which, _ := points.Next()
 	a, b := points.Next()
-	d := &t.doors[min(int(which*float64(len(t.doors))), len(t.doors)-1)]
+	doors := t.doors(p)
+	d := &doors[min(int(which*float64(len(doors))), len(doors)-1)]
 	s, ok := d.sample(v.place, a, b)
 	if !ok {
 		return
@@ -307,7 +319,7 @@ func (t *tracer) relay(p *path, v *vertex, points *numeric.Points) {
 	if !ok || before.opening >= 0 {
 		return
 	}
-	chance := s.pdf / float64(len(t.doors))
+	chance := s.pdf / float64(len(doors))
 	branch := *p
 	branch.scaleBy(&f, 1/(chance*(1+square(pdf/chance))))
 	if !before.clear {
@@ -348,9 +360,9 @@ func (t *tracer) use(p *path, v *vertex, h *hit, points *numeric.Points) {
 		if t.cache != nil {
 			t.join(p, v, 1, points)
 		}
-		if len(t.doors) > 0 && p.turns < mostRelays {
-			t.relay(p, v, points)
-		}
+	}
+	if len(t.out) > 0 && p.turns < mostRelays {
+		t.relay(p, v, points)
 	}
 	p.cloths, p.turns = cloths, turns
 }

@@ -19,7 +19,7 @@ type world struct {
 	near     int            // how many of them are lamps
 	lampID   []int          // emitter of each
 	skylight map[[2]int]int // by sky emitter and opening: which of lamps
-	doors    []lamp         // the openings, as a place to look out by
+	out, in  []lamp         // the openings, as a place for receivers' paths to go out by and for light paths to come in by
 	skies    []int          // emitters
 	suns     []int
 	panes    map[int]*paneTable // by surface
@@ -64,8 +64,10 @@ func newWorld(s *scene.Scene) *world {
 		}
 	}
 	w.near = len(w.lamps)
-	for o := range s.Openings {
-		w.doors = append(w.doors, newDoor(o, &s.Openings[o]))
+	for _, o := range s.Openings {
+		w.out = append(w.out, newDoor(&o))
+		o.U = o.U.Neg() // seen from outside
+		w.in = append(w.in, newDoor(&o))
 	}
 	for _, e := range w.skies {
 		for o := range s.Openings {
