@@ -43,8 +43,8 @@ func (c *checker) checkCamera() {
 
 // What a target's level may be over, beside a metering point.
 const (
-	overKey     = "key"
-	overAmbient = "ambient"
+	OverKey     = "key"
+	OverAmbient = "ambient"
 )
 
 // checkTargets tells targets that want nothing, or something of a point that is none.
@@ -53,7 +53,7 @@ func (c *checker) checkTargets() {
 		t := &c.doc.Targets[i]
 		path := t.Path()
 		c.meteringPoint(path.Join("point"), t.Point)
-		if t.Over != overKey && t.Over != overAmbient {
+		if t.Over != OverKey && t.Over != OverAmbient {
 			c.meteringPoint(path.Join("over"), t.Over)
 		}
 		if t.Walk != "" {

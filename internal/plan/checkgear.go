@@ -181,7 +181,7 @@ func (c *checker) checkStrength(path document.Path, p *Practical) {
 	switch {
 	case p.Flux != nil && p.Luminance != nil:
 		c.tell(path, faultText("its strength is given twice: by flux and by luminance"))
-	case p.Flux == nil && p.Luminance == nil && p.Kind != "candle":
+	case p.Flux == nil && p.Luminance == nil:
 		c.lacks(path, fault.Fault{Text: "does not say how strong it is", Hint: "say flux: 470 lm, or luminance: as a spot meter reads it"})
 	case p.Flux != nil && *p.Flux <= 0, p.Luminance != nil && *p.Luminance <= 0:
 		c.tell(path, faultText("gives no light"))

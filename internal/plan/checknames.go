@@ -41,7 +41,7 @@ func (c *checker) checkName(t *thing) {
 		text = "a name has single blanks, and none at its ends"
 	case t.name == CameraName || t.name == SunName && t.kind != ambientKind:
 		text = fmt.Sprintf("the name %q is kept for the %[1]s", t.name)
-	case t.kind == pointKind && (t.name == overKey || t.name == overAmbient):
+	case t.kind == pointKind && (t.name == OverKey || t.name == OverAmbient):
 		text = fmt.Sprintf("the name %q is kept for targets", t.name)
 	case w.Parse(t.name) != nil || w.Name.Thing != t.name || to.Parse(t.name) != nil || to.Name.Thing != t.name:
 		text = fmt.Sprintf("the name %q reads as a place or a direction", t.name)
@@ -162,7 +162,7 @@ func (c *checker) meteringPoint(path document.Path, text string) {
 	if text == "" {
 		return
 	}
-	n := parseName(text)
+	n := ParseName(text)
 	t, ok := c.named[n.Thing]
 	switch {
 	case ok && t.kind == pointKind && n.Point == "":

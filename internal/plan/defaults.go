@@ -5,7 +5,79 @@ import (
 	"strconv"
 
 	"gloam/internal/document"
+	"gloam/internal/gear"
+	"gloam/internal/unit"
 )
+
+// What follows from no tag, since it hangs on other fields (common practice, no source).
+const (
+	fileWhite      unit.Kelvin = 5600 // of a lamp of which only a photometric file is known
+	practicalWhite unit.Kelvin = 2700
+	flameWhite     unit.Kelvin = 1900
+	flameFlux      unit.Lumen  = 13
+	flameDiameter  unit.Metre  = 0.015
+)
+
+// settle gives every absent field its default, but for places: those of openings are HoleIn's, the camera's focus is what
+// it looks at.
+func (p *Plan) settle(d *Document) {
+	for i := range d.Lamps {
+		p.settleLamp(&d.Lamps[i].Value)
+	}
+	for i := range d.Practicals {
+		d.Practicals[i].Value.settle()
+	}
+	for i := range d.Targets {
+		d.Targets[i].item = i
+	}
+	setDefaults(reflect.ValueOf(d).Elem())
+	for i := range d.Ambient {
+		d.settleReceptor(&d.Ambient[i].Value)
+	}
+}
+
+// settleLamp gives a lamp in the quiet mode what that mode allows, and any lamp the colour its figures are stated at.
+func (p *Plan) settleLamp(l *Lamp) {
+	colour := fileWhite
+	if k, ok := p.Kit.Lamp(l.Kit); ok {
+		colour = k.Reference
+		if l.Mode == gear.Quiet {
+			settle(&l.Dim, k.MaxDim(l.Mode))
+		}
+	}
+	settle(&l.Colour, colour)
+}
+
+// settle gives a practical its colour, and a candle what a flame has.
+func (p *Practical) settle() {
+	if p.Kind != "candle" {
+		settle(&p.Colour, practicalWhite)
+		return
+	}
+	settle(&p.Colour, flameWhite)
+	settle(&p.Diameter, flameDiameter)
+	if p.Luminance == nil {
+		settle(&p.Flux, flameFlux)
+	}
+}
+
+// settle gives a field that is absent a value.
+func settle[T any](field **T, value T) {
+	if *field == nil {
+		*field = &value
+	}
+}
+
+// settleReceptor gives a reading the receptor of the point where it was read.
+func (d *Document) settleReceptor(a *Ambient) {
+	if a.Receptor != "" {
+		return
+	}
+	a.Receptor = "flat"
+	if p, ok := d.Points.Get(a.Point); ok {
+		a.Receptor = p.Receptor
+	}
+}
 
 // setDefaults puts into every field that is absent the value of its default tag. Absent is nil where the field is a
 // pointer, and the zero value where it is not: there the tag stands only where zero means nothing.

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"path"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -151,21 +150,6 @@ func (p *Plan) readKit() (faults fault.List) {
 		}
 	}
 	return append(faults, p.Kit.Notes()...)
-}
-
-// settle gives every absent field its default. A lamp in the quiet mode is as bright as that mode allows.
-func (p *Plan) settle(d *Document) {
-	for i := range d.Lamps {
-		l := &d.Lamps[i].Value
-		if k, ok := p.Kit.Lamp(l.Kit); ok && l.Mode == gear.Quiet && l.Dim == nil {
-			most := k.MaxDim(l.Mode)
-			l.Dim = &most
-		}
-	}
-	for i := range d.Targets {
-		d.Targets[i].item = i
-	}
-	setDefaults(reflect.ValueOf(d).Elem())
 }
 
 // Edit returns the plan's text with value at path; all else stays byte for byte. The error is a fault.Fault. The text

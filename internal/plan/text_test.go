@@ -172,7 +172,7 @@ func TestTextsReadWhatTheyPrint(t *testing.T) {
 		centimetres := func(label string) unit.Metre {
 			return unit.Metre(rapid.IntRange(-90000, 90000).Draw(t, label)) / 100
 		}
-		w := Where{Name: parseName(name.Draw(t, "name"))}
+		w := Where{Name: ParseName(name.Draw(t, "name"))}
 		switch rapid.IntRange(0, 3).Draw(t, "form") {
 		case 0:
 			w = Where{Place: at(centimetres("x"), centimetres("y"))}
@@ -181,7 +181,7 @@ func TestTextsReadWhatTheyPrint(t *testing.T) {
 		case 2:
 			w.Distance, w.Bearing = 2.25, unit.Bearing(rapid.IntRange(0, 359).Draw(t, "bearing"))
 		case 3:
-			w.Distance, w.Toward = 2.25, parseName(name.Draw(t, "toward"))
+			w.Distance, w.Toward = 2.25, ParseName(name.Draw(t, "toward"))
 		}
 		reads(t, w.String(), &w, new(Where))
 		b := unit.Bearing(rapid.IntRange(0, 359).Draw(t, "facing"))

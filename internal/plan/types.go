@@ -144,7 +144,7 @@ type Lamp struct {
 	Aim        Toward         `yaml:"aim" required:"true" doc:"point, mark, person, cloth, opening or bearing"`
 	Roll       unit.Degree    `yaml:"roll" doc:"turned about its axis, clockwise from behind"`
 	Dim        *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
-	Colour     *unit.Kelvin   `yaml:"colour" doc:"colour temperature set; the kit's own if not given"`
+	Colour     *unit.Kelvin   `yaml:"colour" doc:"colour temperature set; the kit's own if not given, 5600 K without a kit item"`
 	Zoom       *unit.Degree   `yaml:"zoom" doc:"beam angle of a spot-to-flood head"`
 	Mode       string         `yaml:"mode" words:"normal|quiet" default:"normal" doc:"fan mode"`
 	Gel        string         `yaml:"gel" doc:"gel on the head"`
@@ -156,11 +156,11 @@ type Practical struct {
 	Kind      string         `yaml:"kind" required:"true" words:"globe|shade|tube|panel|candle" doc:"its form"`
 	At        Where          `yaml:"at" required:"true" doc:"its centre"`
 	Height    unit.Metre     `yaml:"height" doc:"above a named place or the floor"`
-	Diameter  *unit.Metre    `yaml:"diameter" doc:"of a globe, tube or shade"`
+	Diameter  *unit.Metre    `yaml:"diameter" doc:"of a globe, tube or shade; 15 mm of a candle if not given"`
 	Length    *unit.Metre    `yaml:"length" doc:"of a tube or a shade"`
 	Size      *unit.Size2    `yaml:"size" doc:"of a panel"`
 	Faces     *Toward        `yaml:"faces" doc:"a panel's facing, a tube's axis"`
-	Flux      *unit.Lumen    `yaml:"flux" doc:"of the bare source"`
+	Flux      *unit.Lumen    `yaml:"flux" doc:"of the bare source; 13 lm of a candle if not given"`
 	Luminance *unit.Nit      `yaml:"luminance" doc:"spot reading of it at full, instead of flux"`
 	Colour    *unit.Kelvin   `yaml:"colour" doc:"colour temperature; 2700 K if not given, 1900 K of a candle"`
 	Dim       *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`

@@ -139,7 +139,7 @@ func (v *View) drop() {
 		})
 	}
 	d.Tones = kept(d.Tones, func(name string, t *Tone) bool {
-		return v.stays("tones", name, nil, []Name{parseName(t.In)})
+		return v.stays("tones", name, nil, []Name{ParseName(t.In)})
 	})
 	var targets []Target
 	for _, t := range d.Targets {
@@ -152,9 +152,9 @@ func (v *View) drop() {
 
 // names returns what a target is about.
 func (t *Target) names() []Name {
-	names := []Name{parseName(t.Point), {Thing: t.Walk}, {Thing: t.By}}
-	if t.Over != overKey && t.Over != overAmbient {
-		names = append(names, parseName(t.Over))
+	names := []Name{ParseName(t.Point), {Thing: t.Walk}, {Thing: t.By}}
+	if t.Over != OverKey && t.Over != OverAmbient {
+		names = append(names, ParseName(t.Over))
 	}
 	return names
 }

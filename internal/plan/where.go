@@ -28,15 +28,15 @@ const (
 // PersonPoints lists the points each person brings.
 func PersonPoints() []string { return []string{Front, KeySide, ShadowSide, Hair} }
 
-// parseName reads a name; a dot separates a person's point.
-func parseName(text string) Name {
+// ParseName reads a name; a dot separates a person's point. Whether it is a name it does not ask.
+func ParseName(text string) Name {
 	thing, point, _ := strings.Cut(text, ".")
 	return Name{strings.TrimSpace(thing), strings.TrimSpace(point)}
 }
 
 // parse reads a name that may not be half a name.
 func (n *Name) parse(text string) error {
-	read := parseName(text)
+	read := ParseName(text)
 	if read.Thing == "" || read.Point == "" && strings.Contains(text, ".") {
 		return errors.New("is no name; a dot stands between a person and their point: maker.front")
 	}

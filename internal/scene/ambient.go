@@ -18,7 +18,7 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 	switch a.Shape {
 	case "sun":
 		e.Kind = Sun
-		e.Toward = b.sky(or(a.Azimuth, 0), or(a.Altitude, 0))
+		e.Toward = b.places.Sky(*a.Azimuth, *a.Altitude)
 	case "everywhere":
 		e.Kind = Everywhere
 	default:
@@ -29,8 +29,7 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 			e.Through = append(e.Through, o)
 		}
 	}
-	kelvin := *a.Colour
-	curve, err := spectrum.Sky(kelvin)
+	curve, err := spectrum.Sky(*a.Colour)
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}
@@ -55,20 +54,14 @@ func (b *builder) openingOf(name string) int {
 func (b *builder) reading(path document.Path, name string, a *plan.Ambient) Receiver {
 	r := Receiver{Name: "reading of " + name, Kind: receptor(a.Receptor)}
 	if a.Point != "" {
-		own, ok := b.receiver(path.Join("point"), a.Point)
-		if !ok {
-			b.fail(path.Join("point"), "no such point", a.Point, "a metering point")
-		}
+		own, _ := b.receiver(plan.ParseName(a.Point)) // one that has no place is told of itself
 		r.Position, r.Normal = own.Position, own.Normal
-		if a.Receptor == "" {
-			r.Kind = own.Kind
-		}
 	}
 	if a.At != nil {
-		r.Position = b.where(path.Join("at"), a.At, a.Height)
+		r.Position = b.meter(path.Join("at"), a.At, a.Height)
 	}
 	if a.Faces != nil {
-		r.Normal = b.toward(path.Join("faces"), a.Faces, r.Position, false)
+		r.Normal = b.toward(path.Join("faces"), a.Faces, r.Position)
 	}
 	return r
 }

@@ -13,8 +13,7 @@ import (
 // Build makes a set-up of a plan ready for light. With black surroundings room, ground, objects, people and the backs of
 // cloths give no light back, as sums by hand assume. Faults are those that only show once things stand in their places.
 func Build(view *plan.View, black bool) (*Setup, fault.List) {
-	b := &builder{view: view, black: black, setup: &Setup{Name: view.Name, Scene: &Scene{}},
-		feet: map[plan.Name]geometry.Vector{}}
+	b := &builder{view: view, black: black, setup: &Setup{Name: view.Name, Scene: &Scene{}}, places: plan.NewLocator(&view.Document)}
 	b.camera()
 	b.rooms()
 	b.ground()
@@ -36,7 +35,7 @@ type builder struct {
 	view   *plan.View
 	setup  *Setup
 	black  bool
-	feet   map[plan.Name]geometry.Vector // of things found so far
+	places *plan.Locator
 	faults fault.List
 }
 

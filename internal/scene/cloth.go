@@ -29,7 +29,7 @@ func (b *builder) cloth(path document.Path, name string, c *plan.Cloth) {
 		return
 	}
 	at := b.where(path.Join("at"), &c.At, c.Height)
-	front := b.toward(path.Join("faces"), &c.Faces, at, false)
+	front := b.toward(path.Join("faces"), &c.Faces, at)
 	basis := leaned(geometry.About(front), c.Tilt).Roll(-c.Roll.Radians())
 	w, h := size2(c.Size)
 	b.setup.Scene.Cloths = append(b.setup.Scene.Cloths, name)

@@ -37,7 +37,7 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 		return
 	}
 	at := b.where(path.Join("at"), &l.At, l.Height)
-	axis := b.toward(path.Join("aim"), &l.Aim, at, false)
+	axis := b.toward(path.Join("aim"), &l.Aim, at)
 	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis).Roll(l.Roll.Radians())}
 	b.shine(path, &e, l, kit)
 
@@ -52,27 +52,22 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 	b.setup.Lamps = append(b.setup.Lamps, use)
 }
 
-// fileWhite is the colour of a lamp of which only a photometric file is known, where the plan gives none (common
-// practice, no source).
-const fileWhite unit.Kelvin = 5600
-
 // strength sets what a lamp gives at its colour and in its mode, and returns its light and what is not known of its
 // figures. These belong to the kit item, so that two of a kind err together. Where a photometric file is all that is
 // known of a lamp, it gives the same at any colour and counts as a data sheet.
 func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (light spectrum.Light, figures Doubt) {
 	var err error
 	if use.Kit == nil {
-		if light, err = spectrum.BiColour(or(l.Colour, fileWhite), 0); err != nil {
+		if light, err = spectrum.BiColour(*l.Colour, 0); err != nil {
 			b.failed(path.Join("colour"), err)
 		}
 		return light, Doubt{"figures of " + l.Photometry, gear.Sheet.LampDoubt()}
 	}
 	use.MaxDim = use.Kit.MaxDim(l.Mode)
-	kelvin := or(l.Colour, use.Kit.Reference)
-	if use.Output, err = use.Kit.Output(kelvin); err != nil {
+	if use.Output, err = use.Kit.Output(*l.Colour); err != nil {
 		b.failed(path.Join("colour"), err)
 	}
-	if light, err = use.Kit.Light(kelvin); err != nil {
+	if light, err = use.Kit.Light(*l.Colour); err != nil {
 		b.failed(path.Join("colour"), err)
 	}
 	return light, Doubt{"figures of " + use.Kit.Name, use.Kit.Quality.LampDoubt()}
@@ -86,7 +81,7 @@ func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.
 	if l.Photometry != "" {
 		var file *photometry.File
 		if file, err = photometry.ReadFile(l.Photometry, bytes.NewReader(b.view.Files[l.Photometry])); err == nil {
-			e.Beam, e.Form = file.Table, fileForm(file.Opening)
+			e.Beam, e.Form = beamOf(file), fileForm(file.Opening)
 		}
 		path = path.Join("photometry")
 	} else if e.Beam, offset, err = kit.Beam(l.Zoom); err != nil {
@@ -138,19 +133,8 @@ func (b *builder) gel(path document.Path, text string) spectrum.Band {
 	return gel.Band
 }
 
-// Sizes and fluxes of practicals where the plan gives none (common practice, no source).
-const (
-	globeDiameter  unit.Metre  = 0.12
-	bulbDiameter   unit.Metre  = 0.06
-	tubeDiameter   unit.Metre  = 0.026
-	tubeLength     unit.Metre  = 1.2
-	shadeDiameter  unit.Metre  = 0.30
-	shadeLength    unit.Metre  = 0.22
-	flameDiameter  unit.Metre  = 0.015
-	flameFlux      unit.Lumen  = 13
-	practicalWhite unit.Kelvin = 2700
-	flameWhite     unit.Kelvin = 1900
-)
+// bulbDiameter is that of the bulb in a shade (common practice, no source).
+const bulbDiameter unit.Metre = 0.06
 
 func (b *builder) practicals() {
 	for i := range b.view.Document.Practicals {
@@ -163,26 +147,22 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	at := b.where(path.Join("at"), &p.At, p.Height)
 	axis := geometry.Up
 	if p.Faces != nil {
-		axis = b.toward(path.Join("faces"), p.Faces, at, false)
+		axis = b.toward(path.Join("faces"), p.Faces, at)
 	}
 	e := Emitter{Name: name, Source: name, Kind: Lamp, Centre: at, Basis: geometry.About(axis)}
 	area := b.form(&e, p)
-	flux := or(p.Flux, 0)
-	if p.Kind == "candle" {
-		flux = or(p.Flux, flameFlux)
+	var luminance float64
+	if p.Luminance != nil {
+		luminance = float64(*p.Luminance)
+	} else { // a matt surface of area A that sends flux Φ has the luminance Φ/(πA)
+		luminance = float64(*p.Flux) / (math.Pi * area)
 	}
-	// A matt surface of area A that sends flux Φ has the luminance Φ/(πA).
-	luminance := float64(or(p.Luminance, unit.Nit(float64(flux)/(math.Pi*area))))
 	if e.Form.Shape == Panel {
 		e.Beam = photometry.Cosine(unit.Candela(luminance * area))
 	} else {
 		e.Luminance = luminance
 	}
-	white := practicalWhite
-	if p.Kind == "candle" {
-		white = flameWhite
-	}
-	light, err := spectrum.BiColour(or(p.Colour, white), 0)
+	light, err := spectrum.BiColour(*p.Colour, 0)
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}
@@ -198,23 +178,23 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 
 // form gives a practical its shape and returns the area that sends light.
 func (b *builder) form(e *Emitter, p *plan.Practical) (area float64) {
-	diameter := map[string]unit.Metre{"globe": globeDiameter, "shade": bulbDiameter, "tube": tubeDiameter, "candle": flameDiameter}[p.Kind]
+	if p.Kind == "panel" {
+		w, h := size2(*p.Size)
+		e.Form = Form{Shape: Panel, Width: w, Height: h}
+		return w * h
+	}
+	diameter := bulbDiameter
 	if p.Kind != "shade" { // a shade's diameter is the shade's
-		diameter = or(p.Diameter, diameter)
+		diameter = *p.Diameter
 	}
 	r := float64(diameter) / 2
-	switch p.Kind {
-	case "tube":
-		length := float64(or(p.Length, tubeLength))
+	if p.Kind == "tube" {
+		length := float64(*p.Length)
 		// A tube lies along what it faces; the basis' X is its axis.
 		z := e.Basis.Z
 		e.Basis = geometry.Basis{X: z, Y: e.Basis.Y, Z: z.Cross(e.Basis.Y)}
 		e.Form = Form{Shape: Tube, Radius: r, Height: length}
 		return 2 * math.Pi * r * length
-	case "panel":
-		w, h := size2(or(p.Size, unit.Size2{Width: 0.6, Height: 0.3}))
-		e.Form = Form{Shape: Panel, Width: w, Height: h}
-		return w * h
 	}
 	e.Form = Form{Shape: Globe, Radius: r}
 	return 4 * math.Pi * r * r
@@ -228,7 +208,7 @@ func (b *builder) shade(path document.Path, name string, p *plan.Practical, at g
 		return
 	}
 	o := kit.Optics()
-	radius, length := float64(or(p.Diameter, shadeDiameter))/2, float64(or(p.Length, shadeLength))
+	radius, length := float64(*p.Diameter)/2, float64(*p.Length)
 	b.add(name+" shade", mantle(at, radius, length), Optics{
 		ReflectFront: o.ReflectFront, ReflectBack: o.ReflectBack, Transmit: o.ScatterForward, Straight: o.StraightOn,
 	})

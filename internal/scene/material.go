@@ -3,7 +3,6 @@ package scene
 import (
 	"gloam/internal/plan"
 	"gloam/internal/spectrum"
-	"gloam/internal/unit"
 )
 
 // reflectance returns what a named surface reflects, by band, and whether as a mirror.
@@ -13,7 +12,7 @@ func reflectance(d *plan.Document, name string) (rho spectrum.Band, mirror bool,
 		return rho, false, err
 	}
 	if f.Word == "" {
-		return spectrum.Grey(or(f.Reflectance, unit.Fraction(0))).Band(), f.Mirror, nil
+		return spectrum.Grey(*f.Reflectance).Band(), f.Mirror, nil
 	}
 	r, _ := spectrum.Material(f.Word)
 	if f.Reflectance != nil {

@@ -50,7 +50,7 @@ func (b *builder) object(path document.Path, o *plan.Object) geometry.Mesh {
 	case "slope":
 		down := turned.Y.Neg()
 		if o.Faces != nil {
-			down = b.toward(path.Join("faces"), o.Faces, foot, true)
+			down = b.level(path.Join("faces"), o.Faces, foot)
 		}
 		sin, cos := math.Sincos(o.Rise.Radians())
 		up := down.Neg().Mul(cos).AddMul(sin, geometry.Up) // along the slope, uphill
@@ -59,7 +59,7 @@ func (b *builder) object(path document.Path, o *plan.Object) geometry.Mesh {
 	case "mirror":
 		z := turned.Y.Neg()
 		if o.Faces != nil {
-			z = b.toward(path.Join("faces"), o.Faces, foot, false)
+			z = b.toward(path.Join("faces"), o.Faces, foot)
 		}
 		return geometry.Rectangle(foot, geometry.About(z), w, h)
 	case "mesh":

@@ -33,10 +33,12 @@ func (b *builder) lens() {
 		return
 	}
 	at := b.where("camera.at", c.At, c.Height)
-	way := b.aim("camera.aim", c.Aim, at)
-	v := &View{At: at, Basis: geometry.About(b.toward("camera.aim", c.Aim, at, false)), Focal: float64(*c.Lens)}
+	way := b.way("camera.aim", c.Aim, at)
+	v := &View{At: at, Basis: geometry.About(way.Unit()), Focal: float64(*c.Lens), Focus: way.Length()}
 	v.Width, v.Height = size2(*c.Sensor)
-	v.Focus = float64(or(c.Focus, unit.Metre(way.Length())))
+	if c.Focus != nil {
+		v.Focus = float64(*c.Focus)
+	}
 	v.Aperture = v.Focal / float64(c.Stop) // the f-number is a little below the T-stop: a little less blur than true
 	b.setup.View = v
 }
@@ -54,7 +56,10 @@ func (b *builder) points() {
 		name := b.view.Document.People[i].Name
 		use := PersonUse{Name: name}
 		for _, point := range plan.PersonPoints() {
-			r, _ := b.receiver(document.Path("people").Join(name), name+"."+point)
+			r, ok := b.receiver(plan.Name{Thing: name, Point: point})
+			if !ok {
+				continue // told of the person
+			}
 			switch point {
 			case plan.KeySide:
 				use.Key = len(b.setup.Points)
@@ -67,7 +72,7 @@ func (b *builder) points() {
 	}
 	for i := range b.view.Document.Points {
 		name := b.view.Document.Points[i].Name
-		if r, ok := b.receiver(document.Path("points").Join(name), name); ok {
+		if r, ok := b.receiver(plan.Name{Thing: name}); ok {
 			use := PointUse{Name: name, Receiver: b.receive(r)}
 			b.setup.Points = append(b.setup.Points, use)
 		}
@@ -75,23 +80,17 @@ func (b *builder) points() {
 }
 
 // receiver returns the receptor of a metering point by name: a person's or the plan's own.
-func (b *builder) receiver(path document.Path, name string) (Receiver, bool) {
-	d := &b.view.Document
-	for _, p := range d.People {
-		for _, point := range plan.PersonPoints() {
-			if name == p.Name+"."+point {
-				f := b.figure(path, p.Name, &p.Value)
-				at, facing, _ := f.point(point)
-				return Receiver{Name: name, Kind: Flat, Position: at, Normal: facing}, true
-			}
-		}
+func (b *builder) receiver(n plan.Name) (Receiver, bool) {
+	if n.Point != "" {
+		at, facing, ok := b.places.PersonPoint(n)
+		return Receiver{Name: n.String(), Kind: Flat, Position: at, Normal: facing}, ok
 	}
-	p, ok := d.Points.Get(name)
+	p, ok := b.view.Document.Points.Get(n.Thing)
 	if !ok {
 		return Receiver{}, false
 	}
-	path = document.Path("points").Join(name)
-	r := Receiver{Name: name, Kind: receptor(p.Receptor), Position: b.pointPlace(path, p), Normal: geometry.Up}
+	path := document.Path("points").Join(n.Thing)
+	r := Receiver{Name: n.Thing, Kind: receptor(p.Receptor), Position: b.meter(path.Join("at"), &p.At, p.Height), Normal: geometry.Up}
 	if r.Kind == Spot {
 		if b.setup.View == nil {
 			b.fail(path, "a spot looks from the camera, and the camera has no place", "", "camera: at and aim")
@@ -103,18 +102,9 @@ func (b *builder) receiver(path document.Path, name string) (Receiver, bool) {
 		return r, true
 	}
 	if p.Faces != nil {
-		r.Normal = b.toward(path.Join("faces"), p.Faces, r.Position, false)
+		r.Normal = b.toward(path.Join("faces"), p.Faces, r.Position)
 	}
 	return r, true
-}
-
-// pointPlace is where a point is: a thing's middle, unless a height over its foot is given.
-func (b *builder) pointPlace(path document.Path, p *plan.Point) geometry.Vector {
-	if p.At.Place == nil && p.At.Distance == 0 && p.Height == 0 {
-		at, _ := b.centre(path.Join("at"), p.At.Name)
-		return at
-	}
-	return b.where(path.Join("at"), &p.At, p.Height)
 }
 
 // walks are lines of points, evenly spaced from the first mark to the last.
@@ -144,9 +134,9 @@ func (b *builder) walk(path document.Path, name string, w *plan.Walk) {
 				continue // the mark between two legs stands once
 			}
 			at := marks[i-1].Lerp(marks[i], float64(s)/float64(steps)).AddMul(float64(*w.Height), geometry.Up)
-			facing := level(leg)
+			facing := geometry.Vector{X: leg.X, Y: leg.Y}.Unit()
 			if w.Faces != nil {
-				facing = b.toward(path.Join("faces"), w.Faces, at, false)
+				facing = b.toward(path.Join("faces"), w.Faces, at)
 			} else if facing == (geometry.Vector{}) {
 				b.fail(path, "the way leads straight up, so that it says not what the receptor faces", "", "faces: a thing or a bearing")
 			}
@@ -174,14 +164,14 @@ func (b *builder) targets() {
 					use.Walk = i
 				}
 			}
-			use.Wanted = or(t.Swing, 0)
+			use.Wanted = *t.Swing
 		default:
 			use.Point = b.pointOf(t.Point)
-			use.Wanted = or(t.Level, 0)
+			use.Wanted = *t.Level
 		}
 		switch t.Over {
-		case "", "key":
-		case "ambient":
+		case plan.OverKey:
+		case plan.OverAmbient:
 			use.Over = OverAmbient
 		default:
 			use.Over = b.pointOf(t.Over)
@@ -192,8 +182,9 @@ func (b *builder) targets() {
 	}
 }
 
-// pointOf finds a metering point; -1 when the set-up does not use it.
-func (b *builder) pointOf(name string) int {
+// pointOf finds a metering point as it is written; -1 when the set-up does not use it.
+func (b *builder) pointOf(text string) int {
+	name := plan.ParseName(text).String()
 	for i, p := range b.setup.Points {
 		if p.Name == name {
 			return i

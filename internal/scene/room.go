@@ -15,10 +15,7 @@ func (b *builder) rooms() {
 
 func (b *builder) room(name string, r *plan.Room) {
 	path := document.Path("set.rooms").Join(name)
-	corner := geometry.Vector{}
-	if r.Corner != nil {
-		corner = b.where(path.Join("corner"), r.Corner, 0)
-	}
+	corner := b.where(path.Join("corner"), r.Corner, 0)
 	walls := plan.Walls(corner, r.Size)
 	holes := map[string][]geometry.Hole{}
 	for i := range r.Openings {
@@ -29,8 +26,8 @@ func (b *builder) room(name string, r *plan.Room) {
 			b.fail(at.Join("wall"), "no such wall", o.Value.Wall, "left, right, near, far, ceiling (not of a vault) or a compass point")
 			continue
 		}
-		hole := geometry.Hole(o.Value.HoleIn(w))
-		holes[w.Name] = append(holes[w.Name], hole)
+		hole := o.Value.HoleIn(w)
+		holes[w.Name] = append(holes[w.Name], geometry.Hole(hole))
 		b.opening(at, o.Name, &o.Value, w, hole)
 	}
 	for _, w := range walls {
@@ -73,10 +70,9 @@ func (b *builder) vault(path document.Path, name string, corner geometry.Vector,
 // (from memory).
 const paneClarity = 0.98
 
-func (b *builder) opening(path document.Path, name string, o *plan.Opening, w *plan.Wall, hole geometry.Hole) {
-	at := func(x, y float64) geometry.Vector { return w.Corner.AddMul(x, w.Basis.X).AddMul(y, w.Basis.Y) }
+func (b *builder) opening(path document.Path, name string, o *plan.Opening, w *plan.Wall, hole plan.Hole) {
 	opening := Opening{
-		Name: name, Centre: at(hole.X+hole.W/2, hole.Y+hole.H/2), Gel: Clear,
+		Name: name, Centre: hole.Centre(w), Gel: Clear,
 		U: w.Basis.X.Mul(hole.W / 2), V: w.Basis.Y.Mul(hole.H / 2),
 	}
 	if o.Gel != "" {
