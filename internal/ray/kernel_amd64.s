@@ -257,13 +257,17 @@ inside:
 	VADDPS       Y8, Y10, Y10
 	VBROADCASTSS 88(R13), Y8
 	VMULPS       Y8, Y10, Y10
-	VCMPPS       $0x0d, Y3, Y10, Y8
-	VANDPS       Y8, Y7, Y7
-	VCMPPS       $0x02, Y4, Y10, Y8
-	VANDPS       Y8, Y7, Y7
-	VMOVMSKPS    Y7, R14
-	TESTL        R14, R14
-	JZ           restore
+
+	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
+	VXORPS    Y8, Y8, Y8
+	VADDPS    Y8, Y10, Y10
+	VCMPPS    $0x0d, Y3, Y10, Y8
+	VANDPS    Y8, Y7, Y7
+	VCMPPS    $0x02, Y4, Y10, Y8
+	VANDPS    Y8, Y7, Y7
+	VMOVMSKPS Y7, R14
+	TESTL     R14, R14
+	JZ        restore
 
 	// The nearest: the least over the lanes, then the first lane that has it.
 	VBROADCASTSS infinity<>+0(SB), Y8
@@ -524,6 +528,10 @@ inside:
 	VADDPS       Y5, Y10, Y10
 	VBROADCASTSS 88(R13), Y5
 	VMULPS       Y5, Y10, Y10
+
+	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
+	VXORPS       Y5, Y5, Y5
+	VADDPS       Y5, Y10, Y10
 	VCMPPS       $0x0d, Y3, Y10, Y5
 	VANDPS       Y5, Y7, Y7
 	VCMPPS       $0x02, Y4, Y10, Y5

@@ -124,7 +124,7 @@ func (s *sheared) meets(corners uint16, q *query, far float32) (h Hit, ok bool) 
 	inverse := 1 / (float32(e0+e1) + e2) // infinite for no area, which makes T a NaN
 	w, u, v := float32(e0*inverse), float32(e1*inverse), float32(e2*inverse)
 	z := float32(float32(w*s.z[a])+float32(u*s.z[b])) + float32(v*s.z[c])
-	t := float32(z * q.shear[2])
+	t := float32(z*q.shear[2]) + 0 // +0 of −0, whose bits would not order as a limit of the walk
 	return Hit{T: t, U: u, V: v}, t >= q.near && t <= far
 }
 

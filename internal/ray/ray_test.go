@@ -71,3 +71,32 @@ func TestNearestIsTheBruteForceHit(t *testing.T) {
 		}
 	}
 }
+
+// A ray that starts in a triangle's plane meets it at a T whose zero has no sign, whichever one rounding gives it: here on
+// the walls of a room and where three of them meet.
+func TestStartInAPlane(t *testing.T) {
+	var positions []float32
+	var triangles []int32
+	for axis := range 3 {
+		for _, side := range [2]float32{0, 1} {
+			for _, c := range [4][2]float32{{0, 0}, {1, 0}, {1, 1}, {0, 1}} {
+				var p [3]float32
+				p[axis], p[(axis+1)%3], p[(axis+2)%3] = side, c[0], c[1]
+				positions = append(positions, p[:]...)
+			}
+			n := int32(len(positions)/3 - 4)
+			triangles = append(triangles, n, n+1, n+2, n, n+2, n+3)
+		}
+	}
+	tree := Build(positions, triangles)
+	var s Scratch
+	for _, d := range [][3]float32{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {-1, 0, 0}, {0, -1, 0}, {0, 0, -1}, {1, 1, 0}, {1, 1, 1}, {-1, 1, -1}, {0.3, 0.2, 0.9}} {
+		for _, at := range [][3]float32{{0, 0, 0}, {1, 1, 1}, {0, 0.5, 0.5}, {0.5, 1, 0.5}} {
+			var h Hit
+			r := Ray{Origin: at, Direction: d, Far: math.MaxFloat32}
+			if !tree.Nearest(&r, &h, &s) || math.Signbit(float64(h.T)) {
+				t.Errorf("from %v along %v: %+v", at, d, h)
+			}
+		}
+	}
+}
