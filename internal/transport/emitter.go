@@ -54,6 +54,10 @@ func (l *lamp) density(p, direction geometry.Vector) float64 {
 }
 
 func newLamp(e *scene.Emitter) lamp {
+	sized := *e // one of no size is taken as one too small to matter
+	sized.Form.Radius = math.Max(smallest, e.Form.Radius)
+	sized.Form.Width, sized.Form.Height = math.Max(smallest, e.Form.Width), math.Max(smallest, e.Form.Height)
+	e = &sized
 	l := lamp{Emitter: e, opening: -1, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
 	f := e.Form
 	switch f.Shape {
@@ -69,7 +73,7 @@ func newLamp(e *scene.Emitter) lamp {
 	return l
 }
 
-// smallest keeps a receiver inside an emitter from dividing by nothing; m.
+// smallest keeps a receiver inside an emitter, and an emitter of no size, from dividing by nothing; m.
 const smallest = 1e-6
 
 // sample picks a place of the lamp as seen from p, by two numbers in [0, 1).

@@ -162,7 +162,7 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			if !straight {
 				return true
 			}
-			near = h.distance + t.offset
+			near = t.beyond(h.distance)
 		case stopped:
 			on, _ := t.meet(p, &stop, points)
 			return on

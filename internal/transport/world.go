@@ -81,12 +81,20 @@ func newWorld(s *scene.Scene) *world {
 	return w
 }
 
+// farthest is how far out a corner may lie, m, for its triangle to be there at all: the circumference of the earth.
+const farthest = 4e7
+
+// within reports whether a corner is a place; one that is no number is not.
+func within(v geometry.Vector) bool {
+	return math.Abs(v.X) <= farthest && math.Abs(v.Y) <= farthest && math.Abs(v.Z) <= farthest
+}
+
 // add takes in a surface's triangles that have an area and returns the largest coordinate.
 func (d *side) add(surface int, m *geometry.Mesh) (extent float64) {
 	for _, t := range m.Triangles {
 		a, b, c := m.Positions[t[0]], m.Positions[t[1]], m.Positions[t[2]]
 		n := b.Sub(a).Cross(c.Sub(a)).Unit()
-		if n == (geometry.Vector{}) {
+		if n == (geometry.Vector{}) || !within(a) || !within(b) || !within(c) {
 			continue
 		}
 		d.surface = append(d.surface, int32(surface))
@@ -184,9 +192,12 @@ func (w *world) shadow(p, direction geometry.Vector, near, distance float64, s *
 		if a.share == (spectrum.Band{}) {
 			return a, false
 		}
-		near = h.distance + w.offset
+		near = w.beyond(h.distance)
 	}
 }
+
+// beyond is where a ray goes on after a surface it passed: past it by more than float32 can lose at that distance.
+func (w *world) beyond(distance float64) float64 { return distance*(1+1e-6) + w.offset }
 
 // pass takes a ray through a surface it met.
 func (w *world) pass(a *passage, h hit, direction geometry.Vector) {
