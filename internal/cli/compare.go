@@ -2,7 +2,6 @@ package cli
 
 import (
 	"slices"
-	"strings"
 
 	"gloam/internal/pipeline"
 )
@@ -34,7 +33,7 @@ func (t *terminal) printComparison(title, file string, results []*pipeline.Resul
 			for _, x := range r.Levels.Ratios {
 				text := "dark"
 				if x.Stops != nil {
-					text = strings.TrimPrefix(x.Stops.Tenths(), "+") + " " + x.Interval.Interval()
+					text = apart(*x.Stops) + " " + x.Interval.Interval()
 				}
 				cells = append(cells, cell{x.Name, text})
 			}

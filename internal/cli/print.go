@@ -197,7 +197,7 @@ func (t *terminal) printRatios(ratios []meter.Ratio) {
 			t.line("  %s dark on one side", column(r.Name, 24, 2))
 			continue
 		}
-		t.line("  %s%s   %s %s", column(r.Name, 24, 2), pad(fmt.Sprintf("%.3g : 1", *r.Ratio), 12), strings.TrimPrefix(r.Stops.Tenths(), "+"), r.Interval.Interval())
+		t.line("  %s%s   %s %s", column(r.Name, 24, 2), pad(fmt.Sprintf("%.3g : 1", *r.Ratio), 12), apart(*r.Stops), r.Interval.Interval())
 	}
 }
 
@@ -261,7 +261,22 @@ func reserve(l *meter.Lamp) string {
 	return fmt.Sprintf("%s %s for %s: %s", signed(float64(*l.Reserve)), l.Interval.Interval(), l.For, l.Outcome)
 }
 
-func signed(x float64) string { return strings.Replace(fmt.Sprintf("%+.2f", x), "-", "−", 1) }
+func signed(x float64) string {
+	text := fmt.Sprintf("%+.2f", x)
+	if text == "-0.00" || text == "+0.00" {
+		return "0.00"
+	}
+	return strings.Replace(text, "-", "−", 1)
+}
+
+// apart prints the stops between two levels, of which none is no special one.
+func apart(s unit.Stop) string {
+	text := fmt.Sprintf("%.1f", float64(s))
+	if text == "-0.0" {
+		text = "0.0"
+	}
+	return strings.Replace(strings.TrimSuffix(text, ".0"), "-", "−", 1)
+}
 
 func (t *terminal) printExposure(e *meter.Exposure) {
 	if len(e.Choices) == 0 {

@@ -39,7 +39,9 @@ func (b *builder) lens() {
 	if c.Focus != nil {
 		v.Focus = float64(*c.Focus)
 	}
-	v.Aperture = v.Focal / float64(c.Stop) // the f-number is a little below the T-stop: a little less blur than true
+	if c.Focus != nil || c.Aim.Bearing == nil { // aimed along a bearing alone, the lens is focused on nothing: all is sharp
+		v.Aperture = v.Focal / float64(c.Stop) // the f-number is a little below the T-stop: a little less blur than true
+	}
 	b.setup.View = v
 }
 
