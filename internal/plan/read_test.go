@@ -89,7 +89,7 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 	visit(reflect.TypeFor[Document]())
-	if count < 30 {
+	if count < 29 {
 		t.Errorf("found only %d defaults", count)
 	}
 }

@@ -23,7 +23,6 @@ type Document struct {
 	Date    *unit.Date     `yaml:"date" doc:"shooting day"`
 	Time    *unit.Clock    `yaml:"time" doc:"local clock of the set-up"`
 	Zone    string         `yaml:"zone" doc:"time zone: an IANA name or UTC+2"`
-	Units   string         `yaml:"units" words:"metric|imperial|both" default:"both" doc:"units printed"`
 	Kit     []string       `yaml:"kit" doc:"own kit files beside the plan"`
 
 	Set       Set                      `yaml:"set" doc:"what is there before the crew comes"`

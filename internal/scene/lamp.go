@@ -91,9 +91,43 @@ func (b *builder) shine(path document.Path, e *Emitter, l *plan.Lamp, kit *gear.
 		e.Beam = photometry.Isotropic(0)
 	}
 	e.Offset = float64(offset)
-	if kit == nil {
-		return
+	if kit != nil {
+		b.kitForm(e, kit)
 	}
+	if e.Beam != nil && behind(e.Beam) > mostBehind {
+		e.Form, e.Offset = Form{Shape: Globe, Radius: max(e.Form.Radius, (e.Form.Width+e.Form.Height)/4, leastOpening/2)}, 0
+	}
+}
+
+// mostBehind is the share of a lamp's light that may leave behind its opening and be taken as noise of its figures. With
+// more, the opening is taken as a globe that shines all round.
+const mostBehind = 0.01
+
+// behind is the share of a beam's light that leaves against its axis, by its own samples.
+func behind(beam photometry.Distribution) float64 {
+	const side = 64
+	var back, all float64
+	for i := range side {
+		for j := range side {
+			way, pdf := beam.Sample((float64(i)+0.5)/side, (float64(j)+0.5)/side)
+			if pdf <= 0 {
+				continue
+			}
+			flux := beam.At(way) / pdf
+			all += flux
+			if way.Z < 0 {
+				back += flux
+			}
+		}
+	}
+	if all == 0 {
+		return 0
+	}
+	return back / all
+}
+
+// kitForm gives a lamp the opening of its kit item.
+func (b *builder) kitForm(e *Emitter, kit *gear.Lamp) {
 	o := kit.Opening
 	switch o.Shape {
 	case gear.Disc:

@@ -97,7 +97,7 @@ type Emitter struct {
 	Basis  geometry.Basis  // Z is the axis
 	Offset float64         // m
 	Beam   photometry.Distribution
-	// Globe and Tube send evenly from all over instead, cd/m²; Beam is nil.
+	// Globe and Tube without a Beam send evenly from all over, cd/m².
 	Luminance float64
 
 	Overcast bool            // Sky: (1+2 sin γ)/3 of the zenith's luminance instead of uniform
@@ -122,7 +122,7 @@ const (
 	Disc Shape = iota
 	// Panel is a rectangular opening facing the axis.
 	Panel
-	// Globe is a sphere of even luminance.
+	// Globe is a sphere: of even luminance, or with a far field for all sides.
 	Globe
 	// Tube is a cylinder of even luminance along the basis' X, its ends dark.
 	Tube

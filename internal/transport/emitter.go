@@ -150,11 +150,26 @@ func (l *lamp) emit(u, v, a, b float64) (place, direction geometry.Vector, flux,
 	}
 	local, pdf := l.Beam.Sample(a, b)
 	direction = l.Basis.Out(local)
+	if l.Form.Shape == scene.Globe {
+		return l.emitAround(direction, local, pdf, u, v)
+	}
 	cos = direction.Dot(n)
 	if cos <= 0 || pdf <= 0 {
 		return place, direction, 0, 0, 0, false
 	}
 	return place, direction, l.Beam.At(local) / pdf, pdf / l.area, cos, true
+}
+
+// emitAround sends a ray of a globe with a beam from an even place of the disc as which it is seen that way.
+func (l *lamp) emitAround(direction, local geometry.Vector, pdf, u, v float64) (place, way geometry.Vector, flux, emission, cos float64, ok bool) {
+	x, y := concentric(u, v)
+	cos = math.Sqrt(math.Max(0, 1-x*x-y*y))
+	r := l.Form.Radius
+	place = l.Centre.Add(geometry.About(direction).Out(geometry.Vector{X: r * x, Y: r * y, Z: r * cos}))
+	if pdf <= 0 || cos <= 0 {
+		return place, direction, 0, 0, 0, false
+	}
+	return place, direction, l.Beam.At(local) / pdf, pdf * cos / (math.Pi * r * r), cos, true
 }
 
 // face is a place of a flat opening, mantle one of a tube with its normal.
@@ -206,18 +221,22 @@ func (l *lamp) sampleGlobe(p geometry.Vector, u, v float64) (s sample, ok bool) 
 	cos := 1 - u*gap
 	s.direction = about(d.Mul(1/r), cos, 2*math.Pi*v)
 	s.pdf = 1 / (2 * math.Pi * gap)
-	s.radiance = l.Luminance
 	l.touch(&s, d)
 	return s, true
 }
 
-// touch finds where a ray toward a globe, d away, meets it, and the density with which emit sends it back.
+// touch finds where a ray toward a globe, d away, meets it, what it brings, and the density with which emit sends it back.
+// A globe with a beam is seen as a disc from everywhere, as bright as its far field that way.
 func (l *lamp) touch(s *sample, d geometry.Vector) {
 	along, r := d.Dot(s.direction), l.Form.Radius
 	depth := math.Sqrt(math.Max(0, along*along-d.Dot(d)+r*r))
 	s.distance = along - depth
 	s.cos = depth / r
-	s.emission = s.cos / (math.Pi * l.area)
+	s.radiance, s.emission = l.Luminance, s.cos/(math.Pi*l.area)
+	if l.Beam != nil {
+		back, disc := l.Basis.In(s.direction.Neg()), math.Pi*r*r
+		s.radiance, s.emission = l.Beam.At(back)/disc, l.Beam.PDF(back)*s.cos/disc
+	}
 }
 
 // meet returns what a ray that was sampled otherwise sees of the lamp, and the density sample would have had for it.
@@ -264,9 +283,9 @@ func (l *lamp) meetGlobe(p, direction geometry.Vector) (s sample, ok bool) {
 	}
 	sin2 := rr / r2
 	gap := sin2 / (1 + math.Sqrt(1-sin2))
-	s = sample{direction: direction, radiance: l.Luminance, pdf: 1 / (2 * math.Pi * gap)}
+	s = sample{direction: direction, pdf: 1 / (2 * math.Pi * gap)}
 	l.touch(&s, d)
-	return s, true
+	return s, s.radiance > 0
 }
 
 func (l *lamp) meetTube(p, direction geometry.Vector) (s sample, ok bool) {

@@ -109,3 +109,25 @@ func TestLargeOpeningWithABeam(t *testing.T) {
 		ask:  []scene.Receiver{below(0.8), flatAt(aside, geometry.Up), below(200)},
 		want: []float64{near(vec{Z: -0.8}), near(aside), 50000.0 / 40000}}.run(t)
 }
+
+// A globe with a far field gives it to every side, near and far from it: I/d² along the axis, behind and beside, and on
+// joined light paths as on samples.
+func TestGlobeWithABeam(t *testing.T) {
+	beam := photometry.Isotropic(500)
+	e := scene.Emitter{Kind: scene.Lamp, Centre: vec{Z: 2}, Basis: geometry.About(down), Beam: beam, Form: scene.Form{Shape: scene.Globe, Radius: 0.05}}
+	known{name: "all round", scene: scenery(nil, e), within: 2e-3, sure: 1e-3, want: []float64{125, 125, 125},
+		ask: []scene.Receiver{flatAt(vec{}, geometry.Up), flatAt(vec{Z: 4}, down), flatAt(vec{X: 2, Z: 2}, vec{X: -1})}}.run(t)
+
+	even := globe(vec{Z: 1.2, X: 1, Y: 1}, 0.05, 500/(math.Pi*0.05*0.05))
+	e.Centre = even.Centre
+	room := closedRoom(vec{X: 3, Y: 3, Z: 2.5}, 0.5, 0.5, 0.5)
+	at := []scene.Receiver{flatAt(vec{X: 2, Y: 2, Z: 1}, vec{X: 1}), domeAt(vec{X: 2.5, Y: 1, Z: 0.4}, geometry.Up)}
+	a, b := scenery(room, e), scenery(room, even)
+	a.Receivers, b.Receivers = at, at
+	x, y := traced(t, a, 1, 0.003, 1<<16), traced(t, b, 2, 0.003, 1<<16)
+	for i := range at {
+		got, p := x.Points[i].Level(evenly(a))
+		want, q := y.Points[i].Level(evenly(b))
+		compare(t, at[i].Name, got, math.Hypot(p, q), want, 0)
+	}
+}
