@@ -81,12 +81,13 @@ func (v *vertex) reverse(direction geometry.Vector) float64 {
 	if v.kind != surfaceVertex {
 		return 0
 	}
+	pick, which := v.beyond, 1
 	if direction.Dot(v.normal) > 0 {
-		return v.shares[0] * v.cosIn / math.Pi
+		pick, which = v.shares, 0
 	}
-	pdf := v.beyond[1] * v.cosIn / math.Pi
+	pdf := pick[which] * v.cosIn / math.Pi
 	if v.ahead != nil {
-		pdf += v.beyond[2] * v.lobe(direction)
+		pdf += pick[2] * v.lobe(direction)
 	}
 	return pdf
 }
