@@ -144,7 +144,7 @@ func Of(err error, otherwise Kind) List {
 	return List{{Kind: otherwise, Text: err.Error()}}
 }
 
-// Code returns the exit code of DESIGN: 0 without faults, 1 the input is at fault, 2 the call is, 4 could not finish.
+// Code returns the exit code of the terminal: 0 without faults, 1 the input is at fault, 2 the call is, 4 could not finish.
 // The gravest wins.
 func Code(err error) int {
 	code := 0

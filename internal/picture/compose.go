@@ -3,6 +3,7 @@ package picture
 import (
 	"gloam/internal/colour"
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
 // Weights is what each column's response is multiplied by, band by band, to get X, Y and Z: what
@@ -16,17 +17,17 @@ type Composite struct {
 }
 
 // Compose adds the layers up under the weights. Its Y is the luminance that a spot meter would read at the pixel.
-func Compose(img *Image, w Weights) *Composite {
-	img.check()
+func Compose(img *transport.Image, w Weights) *Composite {
+	check(img)
 	out := &Composite{img.Width, img.Height, make([]colour.XYZ, img.Width*img.Height)}
 	rows(img.Height, func(y int) {
-		img.sum(out.Pixels[y*img.Width:(y+1)*img.Width], y, img.Layers, w)
+		compose(img, out.Pixels[y*img.Width:(y+1)*img.Width], y, img.Layers, w)
 	})
 	return out
 }
 
-// sum adds one row of some layers up, in their order, so that the digits are the same on any number of cores.
-func (img *Image) sum(row []colour.XYZ, y int, layers []Layer, w Weights) {
+// compose adds one row of some layers up, in their order, so that the digits are the same on any number of cores.
+func compose(img *transport.Image, row []colour.XYZ, y int, layers []transport.ImageLayer, w Weights) {
 	for i := range layers {
 		c := layers[i].Column
 		add(row, layers[i].Pixels[y*img.Width:], &w.X[c], &w.Y[c], &w.Z[c])

@@ -9,15 +9,16 @@ import (
 	"gloam/internal/colour"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
 // flat returns a picture of one matt surface, all pixels alike, with layers of the given responses.
-func flat(width, height int, albedo spectrum.Band, responses ...spectrum.Band) *Image {
+func flat(width, height int, albedo spectrum.Band, responses ...spectrum.Band) *transport.Image {
 	n := width * height
-	img := &Image{Width: width, Height: height, Albedo: make([][spectrum.Bands]float32, n),
+	img := &transport.Image{Width: width, Height: height, Albedo: make([][spectrum.Bands]float32, n),
 		Normal: make([][3]float32, n), Depth: make([]float32, n), Samples: 16}
 	for l, r := range responses {
-		layer := Layer{"lamp", l, make([][spectrum.Bands]float32, n), make([]float32, n)}
+		layer := transport.ImageLayer{Name: "lamp", Column: l, Pixels: make([][spectrum.Bands]float32, n), Variance: make([]float32, n)}
 		for i := range layer.Pixels {
 			layer.Pixels[i] = narrow(r)
 		}
@@ -111,14 +112,14 @@ func TestAnyNumberOfCoresGivesTheSameDigits(t *testing.T) {
 }
 
 func TestImageWithoutItsPixelsPanics(t *testing.T) {
-	for name, spoil := range map[string]func(*Image){
-		"no size":            func(i *Image) { i.Width = 0 },
-		"short albedo":       func(i *Image) { i.Albedo = i.Albedo[1:] },
-		"short normal":       func(i *Image) { i.Normal = nil },
-		"short depth":        func(i *Image) { i.Depth = nil },
-		"short layer":        func(i *Image) { i.Layers[0].Pixels = nil },
-		"too much variance":  func(i *Image) { i.Layers[0].Variance = make([]float32, 99) },
-		"another size given": func(i *Image) { i.Height++ },
+	for name, spoil := range map[string]func(*transport.Image){
+		"no size":            func(i *transport.Image) { i.Width = 0 },
+		"short albedo":       func(i *transport.Image) { i.Albedo = i.Albedo[1:] },
+		"short normal":       func(i *transport.Image) { i.Normal = nil },
+		"short depth":        func(i *transport.Image) { i.Depth = nil },
+		"short layer":        func(i *transport.Image) { i.Layers[0].Pixels = nil },
+		"too much variance":  func(i *transport.Image) { i.Layers[0].Variance = make([]float32, 99) },
+		"another size given": func(i *transport.Image) { i.Height++ },
 	} {
 		t.Run(name, func(t *testing.T) {
 			img := flat(2, 2, grey(0.5), grey(1))

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
 // iterations of the transform, each with its taps twice as far apart: 5 reach 62 pixels each way.
@@ -18,13 +19,13 @@ const leastAlbedo = 0.02
 // from all layers at full output, and serve every layer and band: the denoised layers still add up and take any dial. Pixels
 // that see a light or the sky directly stay as they are and lend nothing. A flat field keeps its mean within 1 %. The same
 // image gives the same digits on any number of cores. The error is the context's.
-func Denoise(ctx context.Context, img *Image) (*Image, error) {
-	img.check()
+func Denoise(ctx context.Context, img *transport.Image) (*transport.Image, error) {
+	check(img)
 	out := *img
-	out.Layers = make([]Layer, len(img.Layers))
+	out.Layers = make([]transport.ImageLayer, len(img.Layers))
 	for i := range img.Layers {
 		out.Layers[i] = img.Layers[i]
-		out.Layers[i].Pixels = img.lit(img.Layers[i].Pixels)
+		out.Layers[i].Pixels = lit(img, img.Layers[i].Pixels)
 		out.Layers[i].Variance = nil
 	}
 	g := newGuide(img, out.Layers)
@@ -42,13 +43,13 @@ func Denoise(ctx context.Context, img *Image) (*Image, error) {
 		g.filtered(k, out.Layers)
 	}
 	for i := range out.Layers {
-		img.remodulate(out.Layers[i].Pixels)
+		remodulate(img, out.Layers[i].Pixels)
 	}
 	return &out, nil
 }
 
 // lit returns a layer's pixels as the light on the first surface: divided by its albedo.
-func (img *Image) lit(pixels [][spectrum.Bands]float32) [][spectrum.Bands]float32 {
+func lit(img *transport.Image, pixels [][spectrum.Bands]float32) [][spectrum.Bands]float32 {
 	out := make([][spectrum.Bands]float32, len(pixels))
 	rows(img.Height, func(y int) {
 		for i := y * img.Width; i < (y+1)*img.Width; i++ {
@@ -61,7 +62,7 @@ func (img *Image) lit(pixels [][spectrum.Bands]float32) [][spectrum.Bands]float3
 }
 
 // remodulate undoes lit in place.
-func (img *Image) remodulate(pixels [][spectrum.Bands]float32) {
+func remodulate(img *transport.Image, pixels [][spectrum.Bands]float32) {
 	rows(img.Height, func(y int) {
 		for i := y * img.Width; i < (y+1)*img.Width; i++ {
 			for b := range pixels[i] {

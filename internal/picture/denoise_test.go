@@ -8,9 +8,10 @@ import (
 	"testing"
 
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
-func denoised(t *testing.T, img *Image) *Image {
+func denoised(t *testing.T, img *transport.Image) *transport.Image {
 	t.Helper()
 	out, err := Denoise(t.Context(), img)
 	if err != nil {
@@ -104,14 +105,16 @@ func TestDenoiseKeepsTheMeanOfAFlatField(t *testing.T) {
 // What lies beyond an edge of the surfaces has no part: made brighter by two stops, which such noise would explain, it
 // leaves this side as it was.
 func TestDenoiseKeepsEdges(t *testing.T) {
-	for name, differ := range map[string]func(img *Image, i int){
-		"in depth":                    func(img *Image, i int) { img.Depth[i] *= 1.2 },
-		"in normal":                   func(img *Image, i int) { img.Normal[i] = [3]float32{0.6, -0.8, 0} },
-		"in albedo":                   func(img *Image, i int) { img.Albedo[i] = narrow(grey(0.2)) },
-		"in the albedo of long waves": func(img *Image, i int) { img.Albedo[i] = narrow(spectrum.Band{0.4, 0.4, 0.4, 0.4, 0.4, 0.2, 0.2, 0.2}) },
+	for name, differ := range map[string]func(img *transport.Image, i int){
+		"in depth":  func(img *transport.Image, i int) { img.Depth[i] *= 1.2 },
+		"in normal": func(img *transport.Image, i int) { img.Normal[i] = [3]float32{0.6, -0.8, 0} },
+		"in albedo": func(img *transport.Image, i int) { img.Albedo[i] = narrow(grey(0.2)) },
+		"in the albedo of long waves": func(img *transport.Image, i int) {
+			img.Albedo[i] = narrow(spectrum.Band{0.4, 0.4, 0.4, 0.4, 0.4, 0.2, 0.2, 0.2})
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			var sides [2]*Image
+			var sides [2]*transport.Image
 			for k, beyond := range []float64{10, 40} {
 				truth := flat(120, 60, grey(0.4), grey(10))
 				for i := range truth.Depth {

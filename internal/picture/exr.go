@@ -10,6 +10,7 @@ import (
 
 	"gloam/internal/colour"
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
 // WriteEXR writes the picture for a compositor as OpenEXR [OpenEXR]: R, G, B hold all light together, `NAME.R` and so on
@@ -18,8 +19,8 @@ import (
 // white in light at the key (a grey card 0.18); whiteLuminance says how many cd/m² that is. They are not brought into the
 // gamut, so that the layers add up. Half is used where it holds the layer to ten stops below its brightest pixel.
 // Comments go into the header. The error is the writer's.
-func WriteEXR(w io.Writer, img *Image, weights Weights, cam Camera, comments string) error {
-	img.check()
+func WriteEXR(w io.Writer, img *transport.Image, weights Weights, cam Camera, comments string) error {
+	check(img)
 	scene := cam.scene()
 	groups := []exrGroup{light("", img, img.Layers, weights, &scene)}
 	names := names{"albedo": true, "N": true}
@@ -74,10 +75,10 @@ func (f *exrFile) gather(groups []exrGroup) {
 }
 
 // light is the sum of some layers under their dials.
-func light(prefix string, img *Image, layers []Layer, weights Weights, scene *matrix) exrGroup {
+func light(prefix string, img *transport.Image, layers []transport.ImageLayer, weights Weights, scene *matrix) exrGroup {
 	row := func(y int, into [3][]float32) {
 		sum := make([]colour.XYZ, img.Width)
-		img.sum(sum, y, layers, weights)
+		compose(img, sum, y, layers, weights)
 		for x, c := range sum {
 			for k, v := range scene.ofXYZ(c) {
 				into[k][x] = float32(v)
@@ -91,7 +92,7 @@ func rgbNames(prefix string) []string { return []string{prefix + "R", prefix + "
 
 // fitsHalf reports whether half precision does for a group: nothing too large, and the brightest so far up that ten stops
 // below it nothing is lost.
-func fitsHalf(img *Image, row func(y int, into [3][]float32)) bool {
+func fitsHalf(img *transport.Image, row func(y int, into [3][]float32)) bool {
 	each := make([]float64, img.Height)
 	rows(img.Height, func(y int) {
 		var planes [3][]float32
@@ -110,7 +111,7 @@ func fitsHalf(img *Image, row func(y int, into [3][]float32)) bool {
 }
 
 // albedo is the reflectance, as the colour of the surface in D65 with a perfect white at 1.
-func albedo(img *Image) exrGroup {
+func albedo(img *transport.Image) exrGroup {
 	power, _ := spectrum.Illuminant("D65")
 	d := spectrum.LightOf(power)
 	rgb := rgbFromXYZ.times(cat16(colour.Of(d, spectrum.Band{1, 1, 1, 1, 1, 1, 1, 1}), d65.XYZ(1)))
@@ -127,7 +128,7 @@ func albedo(img *Image) exrGroup {
 	}}
 }
 
-func normal(img *Image) exrGroup {
+func normal(img *transport.Image) exrGroup {
 	return exrGroup{[]string{"N.X", "N.Y", "N.Z"}, false, func(y int, into [3][]float32) {
 		for x, n := range img.Normal[y*img.Width : (y+1)*img.Width] {
 			for k, v := range n {
@@ -137,7 +138,7 @@ func normal(img *Image) exrGroup {
 	}}
 }
 
-func depth(img *Image) exrGroup {
+func depth(img *transport.Image) exrGroup {
 	return exrGroup{[]string{"Z"}, true, func(y int, into [3][]float32) {
 		copy(into[0], img.Depth[y*img.Width:(y+1)*img.Width])
 	}}

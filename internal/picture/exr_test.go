@@ -15,6 +15,7 @@ import (
 
 	"gloam/internal/colour"
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
 // exrImage is what the tests' own reader found: a file of scanlines in ZIP blocks, or of one uncompressed tile.
@@ -111,7 +112,7 @@ func inflate(data []byte, size int) []byte {
 	return raw
 }
 
-func written(t *testing.T, img *Image, w Weights) []byte {
+func written(t *testing.T, img *transport.Image, w Weights) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := WriteEXR(&b, img, w, testCamera, "set-up 3\n"+Warning); err != nil {

@@ -1,6 +1,10 @@
 package picture
 
-import "gloam/internal/spectrum"
+import (
+	"gloam/internal/spectrum"
+
+	"gloam/internal/transport"
+)
 
 const (
 	// Standard deviations of a pixel by which the blurred light of two pixels of one surface may differ: where the variance
@@ -29,7 +33,7 @@ type guide struct {
 }
 
 // newGuide takes the image and its layers' light before the first albedo.
-func newGuide(img *Image, lit []Layer) *guide {
+func newGuide(img *transport.Image, lit []transport.ImageLayer) *guide {
 	n := len(img.Albedo) * len(lit)
 	g := &guide{width: img.Width, height: img.Height, layers: len(lit), surfaces: surfaces(img), slack: sampledSlack}
 	g.kin = allKin(g.surfaces, g.width, g.height)
@@ -87,7 +91,7 @@ func (g *guide) kernel(distance int) *kernel {
 }
 
 // filtered takes in what an iteration made of the layers, and of their variance.
-func (g *guide) filtered(k *kernel, lit []Layer) {
+func (g *guide) filtered(k *kernel, lit []transport.ImageLayer) {
 	for l := range lit {
 		g.see(l, lit[l].Pixels)
 	}

@@ -11,30 +11,11 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 )
 
-// Image is what a camera sees, emitter by emitter at full output, before any dial. Pixels run row by row from the top
-// left; each slice of pixels is Width·Height long.
-type Image struct {
-	Width, Height int
-	Layers        []Layer                   // by scene column that has light, in the scene's order
-	Albedo        [][spectrum.Bands]float32 // first matt surface seen (1 where a light or sky is seen directly)
-	Normal        [][3]float32              // of that surface, unit length; 0 where there is none
-	Depth         []float32                 // m; +Inf where nothing is met
-	Samples       int                       // paths a pixel
-}
-
-// Layer is one emitter's light, or the part of it that came in by one opening.
-type Layer struct {
-	Name     string                    // emitter's name (and opening's where it came in by one)
-	Column   int                       // of scene.Scene
-	Pixels   [][spectrum.Bands]float32 // cd/m² at full output were all light in that band
-	Variance []float32                 // of the mean over bands of one pixel's estimate; nil once denoised
-}
-
 // check panics when the slices do not fit the image's size.
-func (img *Image) check() {
+func check(img *transport.Image) {
 	n := img.Width * img.Height
 	if n <= 0 || len(img.Albedo) != n || len(img.Normal) != n || len(img.Depth) != n {
 		panic("picture: image without its pixels")

@@ -1,6 +1,10 @@
 package picture
 
-import "math"
+import (
+	"math"
+
+	"gloam/internal/transport"
+)
 
 // How far two pixels may differ and still be one surface.
 const (
@@ -20,7 +24,7 @@ type surface struct {
 }
 
 // surfaces returns what each pixel of the image shows.
-func surfaces(img *Image) []surface {
+func surfaces(img *transport.Image) []surface {
 	all := make([]surface, len(img.Albedo))
 	rows(img.Height, func(y int) {
 		for x := range img.Width {

@@ -6,6 +6,7 @@ import (
 
 	"gloam/internal/exposure"
 	"gloam/internal/spectrum"
+	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
 
@@ -106,22 +107,22 @@ func shine(lamp int, p, n vector) (lux float64) {
 }
 
 // synthetic returns the scene without noise: column 0 to 3 the lamps, 4 the sky.
-func synthetic(width, height int) *Image {
+func synthetic(width, height int) *transport.Image {
 	n := width * height
-	img := &Image{Width: width, Height: height, Albedo: make([][spectrum.Bands]float32, n),
+	img := &transport.Image{Width: width, Height: height, Albedo: make([][spectrum.Bands]float32, n),
 		Normal: make([][3]float32, n), Depth: make([]float32, n), Samples: 1}
 	for i, name := range []string{"key lamp", "fill 1.2 m", "back light", "practical", "sky (window)"} {
-		img.Layers = append(img.Layers, Layer{name, i, make([][spectrum.Bands]float32, n), make([]float32, n)})
+		img.Layers = append(img.Layers, transport.ImageLayer{Name: name, Column: i, Pixels: make([][spectrum.Bands]float32, n), Variance: make([]float32, n)})
 	}
 	rows(height, func(y int) {
 		for x := range width {
-			img.look(x, y)
+			look(img, x, y)
 		}
 	})
 	return img
 }
 
-func (img *Image) look(x, y int) {
+func look(img *transport.Image, x, y int) {
 	from := vector{0, -1, 1.3}
 	way := vector{(float64(x) + 0.5 - float64(img.Width)/2) / float64(img.Width), 1,
 		(float64(img.Height)/2 - float64(y) - 0.5) / float64(img.Width)}.unit()
@@ -156,14 +157,14 @@ func (img *Image) look(x, y int) {
 // noisy returns the image as so many paths a pixel would give it. A path's worth has mean 1, half of it certain and half
 // of it rare and large, as light is that is found by chance; the variance is estimated from the same few paths. What is seen
 // directly has none.
-func noisy(truth *Image, paths int, seed uint64) *Image {
+func noisy(truth *transport.Image, paths int, seed uint64) *transport.Image {
 	out := *truth
 	out.Samples = paths
 	out.Layers = nil
 	for l := range truth.Layers {
 		t := &truth.Layers[l]
 		r := rand.New(rand.NewPCG(seed, uint64(l)))
-		n := Layer{t.Name, t.Column, make([][spectrum.Bands]float32, len(t.Pixels)), make([]float32, len(t.Pixels))}
+		n := transport.ImageLayer{Name: t.Name, Column: t.Column, Pixels: make([][spectrum.Bands]float32, len(t.Pixels)), Variance: make([]float32, len(t.Pixels))}
 		for i := range t.Pixels {
 			if direct(&truth.Albedo[i]) {
 				n.Pixels[i] = t.Pixels[i]

@@ -21,7 +21,7 @@ type PictureOptions struct {
 // Picture is a set-up as its camera sees it: layers with the grain taken off, and what the present dials make of them.
 type Picture struct {
 	Setup     *scene.Setup
-	Image     *picture.Image
+	Image     *transport.Image
 	Weights   picture.Weights
 	Composite *picture.Composite
 }
@@ -50,7 +50,7 @@ func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, err
 	if err != nil {
 		return nil, unfinished(err)
 	}
-	clean, err := picture.Denoise(ctx, ofPicture(raw))
+	clean, err := picture.Denoise(ctx, raw)
 	if err != nil {
 		return nil, unfinished(err)
 	}
@@ -58,12 +58,4 @@ func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, err
 	p.Weights.X, p.Weights.Y, p.Weights.Z = setup.Scene.TristimulusWeights(setup.Dials)
 	p.Composite = picture.Compose(clean, p.Weights)
 	return p, nil
-}
-
-func ofPicture(i *transport.Image) *picture.Image {
-	out := &picture.Image{Width: i.Width, Height: i.Height, Albedo: i.Albedo, Normal: i.Normal, Depth: i.Depth, Samples: i.Samples}
-	for _, l := range i.Layers {
-		out.Layers = append(out.Layers, picture.Layer(l))
-	}
-	return out
 }

@@ -38,7 +38,7 @@ type ImageLayer struct {
 	Name     string                    // emitter's name, and the opening's where it came in by one
 	Column   int                       // of scene.Scene
 	Pixels   [][spectrum.Bands]float32 // cd/m² at full output were all light in that band
-	Variance []float32                 // of the mean over bands of one pixel's estimate
+	Variance []float32                 // of the mean over bands of one pixel's estimate; nil once denoised
 }
 
 // ImageRequest says what is looked at and how long. After each round, which doubles the samples, Shown gets the picture
