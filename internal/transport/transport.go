@@ -146,6 +146,22 @@ func (r *run) level(ctx context.Context, n int, who []int, from int) error {
 		return nil
 	}
 	to := r.states[n][who[0]].wanted
+	for ; from < to; from += mostLight {
+		if err := r.stretch(ctx, n, who, from, min(to, from+mostLight)); err != nil {
+			return err
+		}
+	}
+	for _, i := range who {
+		r.states[n][i].paths = to
+	}
+	return nil
+}
+
+// mostLight is how many light paths of a lamp are kept at once in a batch: about 10 MB a lamp in all.
+const mostLight = 512
+
+// stretch is level for a number of paths that memory can hold light paths for.
+func (r *run) stretch(ctx context.Context, n int, who []int, from, to int) error {
 	var caches [Batches]*cache
 	if !r.request.Plain {
 		var err error
@@ -153,7 +169,7 @@ func (r *run) level(ctx context.Context, n int, who []int, from int) error {
 			return err
 		}
 	}
-	err := parallel(ctx, len(who)*Batches, func(job int) {
+	return parallel(ctx, len(who)*Batches, func(job int) {
 		i, b := who[job/Batches], job%Batches
 		receiver := &r.scene.Receivers[i]
 		stream := numeric.Hash(numeric.HashText(r.request.Seed, receiver.Name), uint32(b)+uint32(n)<<8)
@@ -162,10 +178,6 @@ func (r *run) level(ctx context.Context, n int, who []int, from int) error {
 			t.trace(receiver, numeric.Path(stream, uint32(t.tally.paths)))
 		}
 	})
-	for _, i := range who {
-		r.states[n][i].paths = to
-	}
-	return err
 }
 
 // plan sums up every receiver, marks what the next round is to double, and returns how many receivers want more.
