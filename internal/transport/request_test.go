@@ -135,3 +135,36 @@ func TestProgress(t *testing.T) {
 		t.Errorf("progress ends at %v", last)
 	}
 }
+
+// Light paths are kept a stretch at a time: memory does not grow with the number of paths.
+func TestMemoryIsBounded(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
+	s := scenery(closedRoom(vec{X: 4, Y: 4, Z: 3}, 0.2, 0.7, 0.5))
+	for x := range 4 {
+		s.Emitters = append(s.Emitters, point(vec{X: 0.5 + float64(x), Y: 2, Z: 2}, 1000))
+		s.Emitters[x].Name = string(rune('a' + x))
+	}
+	s.Receivers = []scene.Receiver{flatAt(vec{X: 1, Y: 1}, geometry.Up)}
+	done, peak := make(chan bool), make(chan uint64)
+	go func() {
+		var most uint64
+		for {
+			select {
+			case <-done:
+				peak <- most
+				return
+			case <-time.After(5 * time.Millisecond):
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				most = max(most, m.HeapInuse)
+			}
+		}
+	}()
+	traced(t, s, 1, 0, 1<<17)
+	done <- true
+	if most := <-peak; most > 200<<20 { // 290 MB were it all at once
+		t.Errorf("%d MB", most>>20)
+	}
+}
