@@ -97,3 +97,22 @@ func TestCoverageOfTheInterval(t *testing.T) {
 		})
 	}
 }
+
+// The reference without light paths knows the same answers.
+func TestPlainTracingKnowsTheAnswers(t *testing.T) {
+	for _, e := range exactScenes() {
+		t.Run(e.name, func(t *testing.T) {
+			l, err := Trace(t.Context(), e.scene, Request{Seed: 1, Goal: 0.01, MostPaths: 1 << 16, Weights: evenly(e.scene), Plain: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, p := range l.Points {
+				got, stderr := p.Level(evenly(e.scene))
+				compare(t, e.scene.Receivers[i].Name, got, stderr, e.want[i], 1e-5)
+				if stderr > 0.02*got {
+					t.Errorf("standard error %.2g", stderr/got)
+				}
+			}
+		})
+	}
+}

@@ -45,6 +45,9 @@ func meanIndirect(s *scene.Scene, l *Layers, weights []float64) (mean, stderr fl
 // A closed room of even reflectance holds Φ/(S(1−ρ)) on average, whatever its form and wherever its lamp: what comes in
 // is absorbed. Φ/S of it is direct; the rest is smoother and so the sharper test.
 func TestEnclosureBalance(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	four := closedRoom(vec{X: 4, Y: 4, Z: 4}, 0.5, 0.5, 0.5)
 	spot := photometry.Bell(50000, 30)
 	inward := geometry.Mesh{Positions: []vec{{}, {X: 6}, {Y: 8}, {Z: 10}}, Triangles: [][3]int32{{0, 1, 2}, {0, 2, 3}, {0, 3, 1}, {1, 3, 2}}}
@@ -97,6 +100,9 @@ func TestIntegratingCube(t *testing.T) {
 // An integrating sphere: the wall gets Φ·M/S besides the direct light, M = ρ/(1−ρ), evenly. Of 1,000 lm in R = 0.5 m at
 // ρ = 0.9 that is 2,864.79 lx; the mesh's own area takes the place of 4πR² (0.3 % less).
 func TestIntegratingSphere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	const r, lumen = 0.5, 1000.0
 	ball := geometry.Sphere(r, 32, 64)
 	for _, row := range []struct{ rho, multiplier float64 }{{0.2, 0.25}, {0.5, 1}, {0.8, 4}, {0.9, 9}, {0.98, 49}} {
@@ -125,6 +131,9 @@ func TestIntegratingSphere(t *testing.T) {
 // program; direct parts by B-4 and B-5 of [HOWELL]. The panel hides the ceiling behind it, which a lamp does not here,
 // so it is let into the ceiling.
 func TestRadiosityRoom(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	room := closedRoom(vec{X: 4, Y: 4, Z: 3}, 0.2, 0.7, 0.5)
 	s := scenery(room, matt(vec{X: 2, Y: 2, Z: 3}, down, 3000, panel(1, 1)))
 	s.Receivers = []scene.Receiver{

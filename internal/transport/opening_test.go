@@ -51,6 +51,9 @@ func twoWindows(open ...bool) *scene.Scene {
 // Columns keep light apart by the opening it came in by: each is what the room with the other shut has, but for light
 // that comes in by one and would have gone out by the other, which here meets black in its place in both.
 func TestColumnsByOpening(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	both := twoWindows(true, true)
 	all := traced(t, both, 1, 1, 1<<15)
 	for opening := range 2 {

@@ -58,8 +58,11 @@ func TestDigitsDoNotDependOnOtherReceivers(t *testing.T) {
 
 // Another seed gives other digits, the same light within the errors.
 func TestAnotherSeed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long")
+	}
 	s := busyRoom()
-	a, b := traced(t, s, 1, 0.01, 1<<14), traced(t, s, 2, 0.01, 1<<14)
+	a, b := traced(t, s, 1, 0.01, 1<<13), traced(t, s, 2, 0.01, 1<<13)
 	for i := range a.Points {
 		x, e := a.Points[i].Level(evenly(s))
 		y, f := b.Points[i].Level(evenly(s))
