@@ -1,10 +1,6 @@
 package ray
 
-import (
-	"math"
-
-	"golang.org/x/sys/cpu"
-)
+import "golang.org/x/sys/cpu"
 
 //go:generate sh -c "cd gen && go run . -out ../kernel_amd64.s -pkg ray"
 
@@ -12,25 +8,23 @@ import (
 var wide = cpu.X86.HasAVX2
 
 //go:noescape
-func nearestAVX2(q *query, nodes *node, blocks *block, numbers *[8]int32, stack *entry)
+func nearestAVX2(t *Tree, r *Ray, h *Hit, s *Scratch) bool
 
 //go:noescape
-func occludedAVX2(q *query, nodes *node, blocks *block, stack *entry) bool
+func occludedAVX2(t *Tree, r *Ray, s *Scratch) bool
 
 // nearest walks the tree for the nearest hit.
-func (t *Tree) nearest(s *Scratch) bool {
+func (t *Tree) nearest(r *Ray, h *Hit, s *Scratch) bool {
 	if t.plain || !wide {
-		return t.nearestPlain(s)
+		return t.nearestPlain(r, h, s)
 	}
-	s.query.hit = Hit{T: s.query.far, Triangle: math.MaxInt32}
-	nearestAVX2(&s.query, &t.nodes[0], &t.blocks[0], &t.triangles[0], &s.stack[0])
-	return s.query.hit.Triangle != math.MaxInt32
+	return nearestAVX2(t, r, h, s)
 }
 
 // occluded walks the tree for any hit.
-func (t *Tree) occluded(s *Scratch) bool {
+func (t *Tree) occluded(r *Ray, s *Scratch) bool {
 	if t.plain || !wide {
-		return t.occludedPlain(s)
+		return t.occludedPlain(r, s)
 	}
-	return occludedAVX2(&s.query, &t.nodes[0], &t.blocks[0], &s.stack[0])
+	return occludedAVX2(t, r, s)
 }

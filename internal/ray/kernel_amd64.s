@@ -2,6 +2,24 @@
 
 #include "textflag.h"
 
+DATA one<>+0(SB)/4, $0x3f800000
+GLOBL one<>(SB), RODATA|NOPTR, $4
+
+DATA minusOne<>+0(SB)/4, $0xbf800000
+GLOBL minusOne<>(SB), RODATA|NOPTR, $4
+
+DATA infinity<>+0(SB)/4, $0x7f800000
+GLOBL infinity<>(SB), RODATA|NOPTR, $4
+
+DATA slackShare<>+0(SB)/4, $0x36800000
+GLOBL slackShare<>(SB), RODATA|NOPTR, $4
+
+DATA signBit<>+0(SB)/4, $0x80000000
+GLOBL signBit<>(SB), RODATA|NOPTR, $4
+
+DATA magnitudeBits<>+0(SB)/4, $0x7fffffff
+GLOBL magnitudeBits<>(SB), RODATA|NOPTR, $4
+
 DATA absentLane<>+0(SB)/2, $0xffff
 DATA absentLane<>+2(SB)/2, $0x0000
 DATA absentLane<>+4(SB)/2, $0x0000
@@ -68,518 +86,788 @@ DATA absentLane<>+124(SB)/2, $0x0000
 DATA absentLane<>+126(SB)/2, $0xffff
 GLOBL absentLane<>(SB), RODATA|NOPTR, $128
 
-DATA infinity<>+0(SB)/4, $0x7f800000
-GLOBL infinity<>(SB), RODATA|NOPTR, $4
+// func nearestAVX2(t *byte, r *byte, h *byte, s *byte) bool
+// Requires: AVX, AVX2, CMOV
+TEXT ·nearestAVX2(SB), NOSPLIT, $8-33
+	MOVQ s+24(FP), AX
 
-DATA one<>+0(SB)/4, $0x3f800000
-GLOBL one<>(SB), RODATA|NOPTR, $4
+	// To a cache line, so that no store straddles two.
+	ADDQ      $0x3f, AX
+	ANDQ      $-64, AX
+	MOVQ      r+8(FP), CX
+	VMOVSS    (CX), X0
+	VINSERTPS $0x10, 4(CX), X0, X0
+	VMOVSS    8(CX), X1
+	VMOVLHPS  X1, X0, X0
+	VMOVSS    12(CX), X1
+	VINSERTPS $0x10, 16(CX), X1, X1
+	VMOVSS    20(CX), X2
+	VMOVLHPS  X2, X1, X1
+	VMOVSS    24(CX), X5
+	VMOVSS    28(CX), X6
 
-// func nearestAVX2(q *byte, nodes *byte, blocks *byte, numbers *byte, stack *byte)
-// Requires: AVX, AVX2
-TEXT ·nearestAVX2(SB), NOSPLIT, $0-40
-	MOVQ         q+0(FP), CX
-	MOVQ         nodes+8(FP), AX
-	MOVQ         stack+32(FP), DX
-	LEAQ         absentLane<>+0(SB), BX
-	MOVL         40(CX), SI
-	SHRL         $0x0f, SI
-	MOVL         44(CX), DI
-	SHLL         $0x05, DI
-	MOVL         DI, R8
-	XORL         $0x20, R8
-	VBROADCASTSS 24(CX), Y0
-	MOVL         48(CX), R9
-	SHLL         $0x05, R9
-	MOVL         R9, R10
-	XORL         $0x20, R10
-	VBROADCASTSS 28(CX), Y1
-	MOVL         52(CX), R11
-	SHLL         $0x05, R11
-	MOVL         R11, R12
-	XORL         $0x20, R12
-	VBROADCASTSS 32(CX), Y2
-	VBROADCASTSS 36(CX), Y3
-	VBROADCASTSS 40(CX), Y4
-	VBROADCASTSS (CX), Y5
-	VBROADCASTSS 12(CX), Y6
-	VBROADCASTSS 4(CX), Y7
-	VBROADCASTSS 16(CX), Y8
-	VBROADCASTSS 8(CX), Y9
-	VBROADCASTSS 20(CX), Y10
-	MOVQ         AX, CX
+	// All finite, and a direction at all.
+	VXORPS    X2, X2, X2
+	VSUBPS    X0, X0, X3
+	VSUBPS    X1, X1, X4
+	VADDPS    X3, X4, X3
+	VSUBSS    X5, X5, X4
+	VADDSS    X3, X4, X3
+	VCMPPS    $0x00, X2, X3, X3
+	VCMPPS    $0x04, X2, X1, X4
+	VMOVMSKPS X3, DX
+	VMOVMSKPS X4, BX
+	CMPL      DX, $0x0000000f
+	JNE       nothing
+	TESTL     $0x00000007, BX
+	JZ        nothing
+
+	// The range, from 0 up. Adding 0 makes +0 of −0.
+	VMAXSS       X2, X5, X5
+	VADDSS       X2, X5, X5
+	VADDSS       X2, X6, X6
+	VUCOMISS     X5, X6
+	JB           nothing
+	VBROADCASTSS X5, Y2
+	VBROADCASTSS X6, Y3
+	VMOVD        X6, BX
+	SHRL         $0x0f, BX
+
+	// The slack, with the sign of the direction on each axis.
+	VBROADCASTSS magnitudeBits<>+0(SB), X5
+	VANDPS       X5, X0, X4
+	MOVQ         t+0(FP), DX
+	VBROADCASTSS 72(DX), X5
+	VMAXPS       X5, X4, X4
+	VPERMILPS    $0x4e, X4, X5
+	VMAXPS       X5, X4, X4
+	VPERMILPS    $0xb1, X4, X5
+	VMAXPS       X5, X4, X4
+	VBROADCASTSS slackShare<>+0(SB), X5
+	VMULPS       X5, X4, X4
+	VBROADCASTSS signBit<>+0(SB), X5
+	VANDPS       X5, X1, X5
+	VORPS        X5, X4, X4
+	VADDPS       X4, X0, X6
+	VSUBPS       X4, X0, X0
+	VBROADCASTSS minusOne<>+0(SB), X5
+	VDIVPS       X1, X5, X4
+	VMOVUPS      X6, (AX)
+	VMOVUPS      X0, 16(AX)
+	VMOVUPS      X4, 32(AX)
+
+	// Which plane of a box comes first: the high one where the direction is negative.
+	VMOVMSKPS    X1, DX
+	MOVL         DX, SI
+	SHLL         $0x05, SI
+	ANDL         $0x20, SI
+	MOVL         SI, DI
+	XORL         $0x20, DI
+	VBROADCASTSS 32(AX), Y0
+	MOVL         DX, R8
+	SHLL         $0x04, R8
+	ANDL         $0x20, R8
+	ORL          $0x00000040, R8
+	MOVL         R8, R9
+	XORL         $0x20, R9
+	VBROADCASTSS 36(AX), Y5
+	MOVL         DX, R10
+	SHLL         $0x03, R10
+	ANDL         $0x20, R10
+	ORL          $0x00000080, R10
+	MOVL         R10, R11
+	XORL         $0x20, R11
+	VBROADCASTSS 40(AX), Y8
+	VBROADCASTSS (AX), Y1
+	VBROADCASTSS 16(AX), Y4
+	VBROADCASTSS 4(AX), Y6
+	VBROADCASTSS 20(AX), Y7
+	VBROADCASTSS 8(AX), Y9
+	VBROADCASTSS 24(AX), Y10
+
+	// The axis along which the ray is fastest, the first of equals, and the two that follow it.
+	XORL     R13, R13
+	MOVL     12(CX), DX
+	ANDL     $0x7fffffff, DX
+	MOVL     $0x00000001, R14
+	MOVL     16(CX), R12
+	ANDL     $0x7fffffff, R12
+	CMPL     R12, DX
+	CMOVLHI  R14, R13
+	CMOVLHI  R12, DX
+	MOVL     $0x00000002, R14
+	MOVL     20(CX), R12
+	ANDL     $0x7fffffff, R12
+	CMPL     R12, DX
+	CMOVLHI  R14, R13
+	CMOVLHI  R12, DX
+	XORL     R14, R14
+	LEAL     1(R13), DX
+	CMPL     DX, $0x03
+	CMOVLEQ  R14, DX
+	LEAL     1(DX), R12
+	CMPL     R12, $0x03
+	CMOVLEQ  R14, R12
+	VMOVSS   12(CX)(R13*4), X11
+	VMOVSS   12(CX)(DX*4), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 64(AX)
+	VMOVSS   (CX)(DX*4), X12
+	VMOVSS   X12, 48(AX)
+	SHLL     $0x05, DX
+	MOVL     DX, 80(AX)
+	VMOVSS   12(CX)(R12*4), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 68(AX)
+	VMOVSS   (CX)(R12*4), X12
+	VMOVSS   X12, 52(AX)
+	SHLL     $0x05, R12
+	MOVL     R12, 84(AX)
+	VMOVSS   minusOne<>+0(SB), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 72(AX)
+	VMOVSS   (CX)(R13*4), X12
+	VMOVSS   X12, 56(AX)
+	SHLL     $0x05, R13
+	MOVL     R13, 88(AX)
+	MOVQ     t+0(FP), CX
+	MOVQ     (CX), R12
+	MOVQ     R12, R13
+	LEAQ     absentLane<>+0(SB), DX
+	LEAQ     224(AX), CX
+	VPCMPEQD X11, X11, X11
+	VMOVDQU  X11, 192(AX)
+	MOVL     $0x7fffffff, 92(AX)
+	JMP      enter
+
+nothing:
+	MOVB $0x00, AL
+	VZEROUPPER
+	MOVB AL, ret+32(FP)
+	RET
+	PCALIGN $0x40
 
 enter:
-	// When the ray enters and leaves each box. MAXPS and MINPS give their second operand for a NaN: nothing is shut out.
-	VSUBPS (CX)(DI*1), Y5, Y11
+	// When the ray enters and leaves each box. MAXPS and MINPS give their second operand for a NaN, which shuts nothing out.
+	VSUBPS (R13)(SI*1), Y1, Y11
+	VSUBPS (R13)(DI*1), Y4, Y12
 	VMULPS Y0, Y11, Y11
-	VMAXPS Y3, Y11, Y11
-	VSUBPS (CX)(R8*1), Y6, Y12
 	VMULPS Y0, Y12, Y12
-	VMINPS Y4, Y12, Y12
-	VSUBPS (CX)(R9*1), Y7, Y13
-	VMULPS Y1, Y13, Y13
-	VMAXPS Y11, Y13, Y11
-	VSUBPS (CX)(R10*1), Y8, Y13
-	VMULPS Y1, Y13, Y13
-	VMINPS Y12, Y13, Y12
-	VSUBPS (CX)(R11*1), Y9, Y13
-	VMULPS Y2, Y13, Y13
-	VMAXPS Y11, Y13, Y11
-	VSUBPS (CX)(R12*1), Y10, Y13
-	VMULPS Y2, Y13, Y13
-	VMINPS Y12, Y13, Y12
+	VMAXPS Y2, Y11, Y11
+	VMINPS Y3, Y12, Y12
+	VSUBPS (R13)(R8*1), Y6, Y13
+	VSUBPS (R13)(R9*1), Y7, Y14
+	VMULPS Y5, Y13, Y13
+	VMULPS Y5, Y14, Y14
+	VMAXPS Y11, Y13, Y13
+	VMINPS Y12, Y14, Y14
+	VSUBPS (R13)(R10*1), Y9, Y11
+	VSUBPS (R13)(R11*1), Y10, Y12
+	VMULPS Y8, Y11, Y11
+	VMULPS Y8, Y12, Y12
+	VMAXPS Y13, Y11, Y11
+	VMINPS Y14, Y12, Y12
 
 	// Keys: the time of entry in 16 bits, all ones for a miss.
 	VCMPPS       $0x06, Y12, Y11, Y12
-	VMOVMSKPS    Y12, R13
+	VMOVMSKPS    Y12, R14
 	VORPS        Y12, Y11, Y11
 	VPSRLD       $0x0f, Y11, Y11
 	VEXTRACTI128 $0x01, Y11, X12
 	VPACKUSDW    X12, X11, X11
-	XORL         $0x000000ff, R13
+	XORL         $0x000000ff, R14
 	JZ           pop
 	VPHMINPOSUW  X11, X12
-	VMOVD        X12, R14
-	SHRL         $0x10, R14
-	MOVL         192(CX)(R14*4), R15
+	VMOVD        X12, R15
+	SHRL         $0x10, R15
+	MOVL         192(R13)(R15*4), BP
 
-	// Leave the others. The entry is written even without any, but then the stack does not grow.
-	SHLL    $0x04, R14
-	VPOR    (BX)(R14*1), X11, X11
-	VMOVDQU X11, (DX)
-	MOVQ    CX, 16(DX)
-	LEAL    -1(R13), CX
-	ANDL    R13, CX
-	NEGL    CX
-	SBBL    CX, CX
-	ANDL    $0x20, CX
-	ADDQ    CX, DX
-	TESTL   R15, R15
-	MOVQ    R15, CX
+	// Leave the others. The entry is written even where there are none, but then the stack does not grow.
+	MOVQ    R13, 16(CX)
+	SHLL    $0x04, R15
+	VPOR    (DX)(R15*1), X11, X11
+	VMOVDQU X11, (CX)
+	LEAL    -1(R14), R13
+	ANDL    R14, R13
+	NEGL    R13
+	SBBL    R13, R13
+	ANDL    $0x20, R13
+	ADDQ    R13, CX
+	TESTL   BP, BP
+	MOVQ    BP, R13
 	JS      block
-	SHLQ    $0x08, CX
-	ADDQ    AX, CX
+	SHLQ    $0x08, R13
+	ADDQ    R12, R13
 	JMP     enter
+	PCALIGN $0x40
 
 block:
 	// Shear the corner positions.
-	MOVQ         q+0(FP), R13
-	ANDL         $0x7fffffff, CX
-	SHLQ         $0x07, CX
-	MOVQ         blocks+16(FP), R14
-	ADDQ         CX, R14
-	MOVL         64(R13), R15
-	SHLL         $0x05, R15
-	VBROADCASTSS 76(R13), Y5
-	VSUBPS       (R14)(R15*1), Y5, Y5
-	MOVL         56(R13), R15
-	SHLL         $0x05, R15
-	VBROADCASTSS 68(R13), Y6
+	ANDL         $0x7fffffff, R13
+	SHLQ         $0x07, R13
+	MOVQ         t+0(FP), R14
+	MOVQ         24(R14), R14
+	ADDQ         R13, R14
+	MOVL         88(AX), R15
+	VBROADCASTSS 56(AX), Y1
+	VSUBPS       (R14)(R15*1), Y1, Y1
+	MOVL         80(AX), R15
+	VBROADCASTSS 48(AX), Y4
+	VSUBPS       (R14)(R15*1), Y4, Y4
+	VBROADCASTSS 64(AX), Y6
+	VMULPS       Y1, Y6, Y6
+	VSUBPS       Y6, Y4, Y4
+	MOVL         84(AX), R15
+	VBROADCASTSS 52(AX), Y6
 	VSUBPS       (R14)(R15*1), Y6, Y6
-	MOVL         60(R13), R15
-	SHLL         $0x05, R15
-	VBROADCASTSS 72(R13), Y7
-	VSUBPS       (R14)(R15*1), Y7, Y7
-	VBROADCASTSS 80(R13), Y8
-	VMULPS       Y5, Y8, Y8
-	VSUBPS       Y8, Y6, Y6
-	VBROADCASTSS 84(R13), Y8
-	VMULPS       Y5, Y8, Y8
-	VSUBPS       Y8, Y7, Y7
+	VBROADCASTSS 68(AX), Y7
+	VMULPS       Y1, Y7, Y7
+	VSUBPS       Y7, Y6, Y6
 
 	// Lay them out by triangle.
-	VPMOVZXWD 96(R14), Y5
-	VPERMPS   Y6, Y5, Y8
-	VPERMPS   Y7, Y5, Y9
-	VPSRLD    $0x03, Y5, Y5
-	VPERMPS   Y6, Y5, Y10
-	VPERMPS   Y7, Y5, Y11
-	VPSRLD    $0x03, Y5, Y5
-	VPERMPS   Y6, Y5, Y6
-	VPERMPS   Y7, Y5, Y5
+	VPMOVZXWD 96(R14), Y1
+	VPERMPS   Y4, Y1, Y7
+	VPERMPS   Y6, Y1, Y9
+	VPSRLD    $0x03, Y1, Y1
+	VPERMPS   Y4, Y1, Y10
+	VPERMPS   Y6, Y1, Y11
+	VPSRLD    $0x03, Y1, Y1
+	VPERMPS   Y4, Y1, Y4
+	VPERMPS   Y6, Y1, Y1
 
 	// Edge functions, each a difference of two rounded products.
-	VMULPS Y11, Y6, Y12
-	VMULPS Y10, Y5, Y7
-	VSUBPS Y7, Y12, Y12
-	VMULPS Y5, Y8, Y5
-	VMULPS Y6, Y9, Y6
-	VSUBPS Y6, Y5, Y5
-	VMULPS Y9, Y10, Y6
-	VMULPS Y8, Y11, Y7
-	VSUBPS Y7, Y6, Y6
+	VMULPS Y11, Y4, Y12
+	VMULPS Y10, Y1, Y6
+	VSUBPS Y6, Y12, Y12
+	VMULPS Y1, Y7, Y1
+	VMULPS Y4, Y9, Y4
+	VSUBPS Y4, Y1, Y1
+	VMULPS Y9, Y10, Y4
+	VMULPS Y7, Y11, Y6
+	VSUBPS Y6, Y4, Y4
 
 	// Inside: none is negative, or none positive.
-	VMINPS       Y5, Y12, Y7
-	VMAXPS       Y5, Y12, Y8
-	VMINPS       Y6, Y7, Y7
-	VMAXPS       Y6, Y8, Y8
-	VXORPS       Y9, Y9, Y9
-	VCMPPS       $0x0d, Y9, Y7, Y7
-	VCMPPS       $0x02, Y9, Y8, Y8
-	VORPS        Y8, Y7, Y7
-	VMOVMSKPS    Y7, R15
-	TESTL        R15, R15
-	JNZ          inside
-	VBROADCASTSS (R13), Y5
-	VBROADCASTSS 12(R13), Y6
-	VBROADCASTSS 4(R13), Y7
-	VBROADCASTSS 16(R13), Y8
-	VBROADCASTSS 8(R13), Y9
-	VBROADCASTSS 20(R13), Y10
+	VMINPS    Y1, Y12, Y6
+	VMAXPS    Y1, Y12, Y7
+	VMINPS    Y4, Y6, Y6
+	VMAXPS    Y4, Y7, Y7
+	VXORPS    Y9, Y9, Y9
+	VCMPPS    $0x0d, Y9, Y6, Y6
+	VCMPPS    $0x02, Y9, Y7, Y7
+	VORPS     Y7, Y6, Y6
+	VMOVMSKPS Y6, R15
+	TESTL     R15, R15
+	JNZ       inside
+
+restore:
+	VBROADCASTSS (AX), Y1
+	VBROADCASTSS 16(AX), Y4
+	VBROADCASTSS 4(AX), Y6
+	VBROADCASTSS 20(AX), Y7
+	VBROADCASTSS 8(AX), Y9
+	VBROADCASTSS 24(AX), Y10
 	JMP          pop
+	PCALIGN $0x40
 
 inside:
 	// Weights of the corners.
-	VADDPS       Y5, Y12, Y9
-	VADDPS       Y6, Y9, Y9
-	VBROADCASTSS one<>+0(SB), Y8
-	VDIVPS       Y9, Y8, Y8
-	VMULPS       Y8, Y12, Y12
-	VMULPS       Y8, Y5, Y5
-	VMULPS       Y8, Y6, Y6
+	VADDPS       Y1, Y12, Y9
+	VADDPS       Y4, Y9, Y9
+	VBROADCASTSS one<>+0(SB), Y7
+	VDIVPS       Y9, Y7, Y7
+	VMULPS       Y7, Y12, Y12
+	VMULPS       Y7, Y1, Y1
+	VMULPS       Y7, Y4, Y4
 
 	// Their mean distance.
-	MOVL         64(R13), R15
-	SHLL         $0x05, R15
-	VBROADCASTSS 76(R13), Y8
-	VSUBPS       (R14)(R15*1), Y8, Y8
+	MOVL         88(AX), R15
+	VBROADCASTSS 56(AX), Y7
+	VSUBPS       (R14)(R15*1), Y7, Y7
 	VPMOVZXWD    96(R14), Y9
-	VPERMPS      Y8, Y9, Y10
+	VPERMPS      Y7, Y9, Y10
 	VMULPS       Y10, Y12, Y10
 	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y8, Y9, Y11
-	VMULPS       Y11, Y5, Y11
+	VPERMPS      Y7, Y9, Y11
+	VMULPS       Y11, Y1, Y11
 	VADDPS       Y11, Y10, Y10
 	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y8, Y9, Y8
-	VMULPS       Y8, Y6, Y8
-	VADDPS       Y8, Y10, Y10
-	VBROADCASTSS 88(R13), Y8
-	VMULPS       Y8, Y10, Y10
+	VPERMPS      Y7, Y9, Y7
+	VMULPS       Y7, Y4, Y7
+	VADDPS       Y7, Y10, Y10
+	VBROADCASTSS 72(AX), Y7
+	VMULPS       Y7, Y10, Y10
 
 	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
-	VXORPS    Y8, Y8, Y8
-	VADDPS    Y8, Y10, Y10
-	VCMPPS    $0x0d, Y3, Y10, Y8
-	VANDPS    Y8, Y7, Y7
-	VCMPPS    $0x02, Y4, Y10, Y8
-	VANDPS    Y8, Y7, Y7
-	VMOVMSKPS Y7, R14
+	VXORPS    Y7, Y7, Y7
+	VADDPS    Y7, Y10, Y10
+	VCMPPS    $0x0d, Y2, Y10, Y7
+	VANDPS    Y7, Y6, Y6
+	VCMPPS    $0x02, Y3, Y10, Y7
+	VANDPS    Y7, Y6, Y6
+	VMOVMSKPS Y6, R14
 	TESTL     R14, R14
 	JZ        restore
 
 	// The nearest: the least over the lanes, then the first lane that has it.
-	VBROADCASTSS infinity<>+0(SB), Y8
-	VBLENDVPS    Y7, Y10, Y8, Y8
-	VEXTRACTF128 $0x01, Y8, X9
-	VMINPS       X9, X8, X8
-	VPERMILPS    $0x4e, X8, X9
-	VMINPS       X9, X8, X8
-	VPERMILPS    $0xb1, X8, X9
-	VMINPS       X9, X8, X8
-	VBROADCASTSS X8, Y8
-	VCMPPS       $0x00, Y8, Y10, Y9
-	VANDPS       Y9, Y7, Y7
-	VMOVMSKPS    Y7, R14
+	VBROADCASTSS infinity<>+0(SB), Y7
+	VBLENDVPS    Y6, Y10, Y7, Y7
+	VEXTRACTF128 $0x01, Y7, X9
+	VMINPS       X9, X7, X7
+	VPERMILPS    $0x4e, X7, X9
+	VMINPS       X9, X7, X7
+	VPERMILPS    $0xb1, X7, X9
+	VMINPS       X9, X7, X7
+	VBROADCASTSS X7, Y7
+	VCMPPS       $0x00, Y7, Y10, Y9
+	VANDPS       Y9, Y6, Y6
+	VMOVMSKPS    Y6, R14
 	BSFL         R14, R14
-	MOVQ         numbers+24(FP), R15
-	SHRQ         $0x02, CX
-	ADDQ         CX, R15
-	MOVL         (R15)(R14*4), CX
-	VUCOMISS     X4, X8
+	MOVQ         t+0(FP), R15
+	MOVQ         48(R15), R15
+	SHRQ         $0x02, R13
+	ADDQ         R13, R15
+	MOVL         (R15)(R14*4), R13
+	VUCOMISS     X3, X7
 	JB           nearer
-	CMPL         CX, 104(R13)
+	CMPL         R13, 92(AX)
 	JGE          restore
 
 nearer:
-	VMOVAPS Y8, Y4
-	VMOVD   X8, SI
-	SHRL    $0x0f, SI
-	MOVL    CX, 104(R13)
-	VMOVUPS Y10, 108(R13)
-	MOVL    108(R13)(R14*4), CX
-	MOVL    CX, 92(R13)
-	VMOVUPS Y5, 140(R13)
-	MOVL    140(R13)(R14*4), CX
-	MOVL    CX, 96(R13)
-	VMOVUPS Y6, 172(R13)
-	MOVL    172(R13)(R14*4), CX
-	MOVL    CX, 100(R13)
-
-restore:
-	VBROADCASTSS (R13), Y5
-	VBROADCASTSS 12(R13), Y6
-	VBROADCASTSS 4(R13), Y7
-	VBROADCASTSS 16(R13), Y8
-	VBROADCASTSS 8(R13), Y9
-	VBROADCASTSS 20(R13), Y10
+	VMOVAPS Y7, Y3
+	VMOVD   X7, BX
+	SHRL    $0x0f, BX
+	MOVL    R13, 92(AX)
+	MOVQ    h+16(FP), R15
+	MOVL    R13, 12(R15)
+	VMOVUPS Y10, 96(AX)
+	MOVL    96(AX)(R14*4), R13
+	MOVL    R13, (R15)
+	VMOVUPS Y1, 128(AX)
+	MOVL    128(AX)(R14*4), R13
+	MOVL    R13, 4(R15)
+	VMOVUPS Y4, 160(AX)
+	MOVL    160(AX)(R14*4), R13
+	MOVL    R13, 8(R15)
+	JMP     restore
+	PCALIGN $0x40
 
 pop:
-	MOVQ        stack+32(FP), CX
-	CMPQ        DX, CX
-	JEQ         done
-	VMOVDQU     -32(DX), X11
+	VMOVDQU     -32(CX), X11
 	VPHMINPOSUW X11, X12
-	VMOVD       X12, R13
-	MOVWLZX     R13, CX
-	CMPL        CX, SI
+	VMOVD       X12, R14
+	MOVWLZX     R14, R13
+	CMPL        R13, BX
 	JLS         take
-	SUBQ        $0x20, DX
-	JMP         pop
+	SUBQ        $0x20, CX
+	LEAQ        192(AX), R14
+	CMPQ        CX, R14
+	JNE         pop
+	JMP         done
+	PCALIGN $0x40
 
 take:
-	SHRL    $0x10, R13
-	MOVQ    -16(DX), CX
-	MOVL    192(CX)(R13*4), CX
-	SHLL    $0x04, R13
-	VPOR    (BX)(R13*1), X11, X11
-	VMOVDQU X11, -32(DX)
-	TESTL   CX, CX
-	JS      block
-	SHLQ    $0x08, CX
-	ADDQ    AX, CX
-	JMP     enter
+	SHRL    $0x10, R14
+	MOVQ    -16(CX), R13
+	MOVL    192(R13)(R14*4), R13
+	SHLL    $0x04, R14
+	VPOR    (DX)(R14*1), X11, X11
+	VMOVDQU X11, -32(CX)
+
+	// Drop the entry where no other child is left that is entered in time.
+	VPHMINPOSUW X11, X12
+	VMOVD       X12, R14
+	MOVWLZX     R14, R14
+	CMPL        BX, R14
+	SBBQ        R14, R14
+	ANDQ        $0x20, R14
+	SUBQ        R14, CX
+	TESTL       R13, R13
+	JS          block
+	SHLQ        $0x08, R13
+	ADDQ        R12, R13
+	JMP         enter
 
 done:
+	CMPL 92(AX), $0x7fffffff
+	JNE  hit
+	MOVB $0x00, AL
 	VZEROUPPER
+	MOVB AL, ret+32(FP)
 	RET
 
-// func occludedAVX2(q *byte, nodes *byte, blocks *byte, stack *byte) bool
-// Requires: AVX, AVX2
-TEXT ·occludedAVX2(SB), NOSPLIT, $0-33
-	MOVQ         q+0(FP), CX
-	MOVQ         nodes+8(FP), AX
-	MOVQ         stack+24(FP), DX
-	LEAQ         absentLane<>+0(SB), BX
-	MOVL         40(CX), SI
-	SHRL         $0x0f, SI
-	MOVL         44(CX), DI
-	SHLL         $0x05, DI
-	MOVL         DI, R8
-	XORL         $0x20, R8
-	VBROADCASTSS 24(CX), Y0
-	MOVL         48(CX), R9
-	SHLL         $0x05, R9
-	MOVL         R9, R10
-	XORL         $0x20, R10
-	VBROADCASTSS 28(CX), Y1
-	MOVL         52(CX), R11
-	SHLL         $0x05, R11
-	MOVL         R11, R12
-	XORL         $0x20, R12
-	VBROADCASTSS 32(CX), Y2
-	VBROADCASTSS 36(CX), Y3
-	VBROADCASTSS 40(CX), Y4
-	VBROADCASTSS (CX), Y5
-	VBROADCASTSS 12(CX), Y6
-	VBROADCASTSS 4(CX), Y7
-	VBROADCASTSS 16(CX), Y8
-	VBROADCASTSS 8(CX), Y9
-	VBROADCASTSS 20(CX), Y10
-	MOVQ         AX, CX
+hit:
+	MOVB $0x01, AL
+	VZEROUPPER
+	MOVB AL, ret+32(FP)
+	RET
+
+// func occludedAVX2(t *byte, r *byte, s *byte) bool
+// Requires: AVX, AVX2, CMOV
+TEXT ·occludedAVX2(SB), NOSPLIT, $8-25
+	MOVQ s+16(FP), AX
+
+	// To a cache line, so that no store straddles two.
+	ADDQ      $0x3f, AX
+	ANDQ      $-64, AX
+	MOVQ      r+8(FP), CX
+	VMOVSS    (CX), X0
+	VINSERTPS $0x10, 4(CX), X0, X0
+	VMOVSS    8(CX), X1
+	VMOVLHPS  X1, X0, X0
+	VMOVSS    12(CX), X1
+	VINSERTPS $0x10, 16(CX), X1, X1
+	VMOVSS    20(CX), X2
+	VMOVLHPS  X2, X1, X1
+	VMOVSS    24(CX), X5
+	VMOVSS    28(CX), X6
+
+	// All finite, and a direction at all.
+	VXORPS    X2, X2, X2
+	VSUBPS    X0, X0, X3
+	VSUBPS    X1, X1, X4
+	VADDPS    X3, X4, X3
+	VSUBSS    X5, X5, X4
+	VADDSS    X3, X4, X3
+	VCMPPS    $0x00, X2, X3, X3
+	VCMPPS    $0x04, X2, X1, X4
+	VMOVMSKPS X3, DX
+	VMOVMSKPS X4, BX
+	CMPL      DX, $0x0000000f
+	JNE       nothing
+	TESTL     $0x00000007, BX
+	JZ        nothing
+
+	// The range, from 0 up. Adding 0 makes +0 of −0.
+	VMAXSS       X2, X5, X5
+	VADDSS       X2, X5, X5
+	VADDSS       X2, X6, X6
+	VUCOMISS     X5, X6
+	JB           nothing
+	VBROADCASTSS X5, Y2
+	VBROADCASTSS X6, Y3
+	VMOVD        X6, BX
+	SHRL         $0x0f, BX
+
+	// The slack, with the sign of the direction on each axis.
+	VBROADCASTSS magnitudeBits<>+0(SB), X5
+	VANDPS       X5, X0, X4
+	MOVQ         t+0(FP), DX
+	VBROADCASTSS 72(DX), X5
+	VMAXPS       X5, X4, X4
+	VPERMILPS    $0x4e, X4, X5
+	VMAXPS       X5, X4, X4
+	VPERMILPS    $0xb1, X4, X5
+	VMAXPS       X5, X4, X4
+	VBROADCASTSS slackShare<>+0(SB), X5
+	VMULPS       X5, X4, X4
+	VBROADCASTSS signBit<>+0(SB), X5
+	VANDPS       X5, X1, X5
+	VORPS        X5, X4, X4
+	VADDPS       X4, X0, X6
+	VSUBPS       X4, X0, X0
+	VBROADCASTSS minusOne<>+0(SB), X5
+	VDIVPS       X1, X5, X4
+	VMOVUPS      X6, (AX)
+	VMOVUPS      X0, 16(AX)
+	VMOVUPS      X4, 32(AX)
+
+	// Which plane of a box comes first: the high one where the direction is negative.
+	VMOVMSKPS    X1, DX
+	MOVL         DX, SI
+	SHLL         $0x05, SI
+	ANDL         $0x20, SI
+	MOVL         SI, DI
+	XORL         $0x20, DI
+	VBROADCASTSS 32(AX), Y0
+	MOVL         DX, R8
+	SHLL         $0x04, R8
+	ANDL         $0x20, R8
+	ORL          $0x00000040, R8
+	MOVL         R8, R9
+	XORL         $0x20, R9
+	VBROADCASTSS 36(AX), Y5
+	MOVL         DX, R10
+	SHLL         $0x03, R10
+	ANDL         $0x20, R10
+	ORL          $0x00000080, R10
+	MOVL         R10, R11
+	XORL         $0x20, R11
+	VBROADCASTSS 40(AX), Y8
+	VBROADCASTSS (AX), Y1
+	VBROADCASTSS 16(AX), Y4
+	VBROADCASTSS 4(AX), Y6
+	VBROADCASTSS 20(AX), Y7
+	VBROADCASTSS 8(AX), Y9
+	VBROADCASTSS 24(AX), Y10
+
+	// The axis along which the ray is fastest, the first of equals, and the two that follow it.
+	XORL     R13, R13
+	MOVL     12(CX), DX
+	ANDL     $0x7fffffff, DX
+	MOVL     $0x00000001, R14
+	MOVL     16(CX), R12
+	ANDL     $0x7fffffff, R12
+	CMPL     R12, DX
+	CMOVLHI  R14, R13
+	CMOVLHI  R12, DX
+	MOVL     $0x00000002, R14
+	MOVL     20(CX), R12
+	ANDL     $0x7fffffff, R12
+	CMPL     R12, DX
+	CMOVLHI  R14, R13
+	CMOVLHI  R12, DX
+	XORL     R14, R14
+	LEAL     1(R13), DX
+	CMPL     DX, $0x03
+	CMOVLEQ  R14, DX
+	LEAL     1(DX), R12
+	CMPL     R12, $0x03
+	CMOVLEQ  R14, R12
+	VMOVSS   12(CX)(R13*4), X11
+	VMOVSS   12(CX)(DX*4), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 64(AX)
+	VMOVSS   (CX)(DX*4), X12
+	VMOVSS   X12, 48(AX)
+	SHLL     $0x05, DX
+	MOVL     DX, 80(AX)
+	VMOVSS   12(CX)(R12*4), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 68(AX)
+	VMOVSS   (CX)(R12*4), X12
+	VMOVSS   X12, 52(AX)
+	SHLL     $0x05, R12
+	MOVL     R12, 84(AX)
+	VMOVSS   minusOne<>+0(SB), X12
+	VDIVSS   X11, X12, X12
+	VMOVSS   X12, 72(AX)
+	VMOVSS   (CX)(R13*4), X12
+	VMOVSS   X12, 56(AX)
+	SHLL     $0x05, R13
+	MOVL     R13, 88(AX)
+	MOVQ     t+0(FP), CX
+	MOVQ     (CX), R12
+	MOVQ     R12, R13
+	LEAQ     absentLane<>+0(SB), DX
+	LEAQ     224(AX), CX
+	VPCMPEQD X11, X11, X11
+	VMOVDQU  X11, 192(AX)
+	JMP      enter
+
+nothing:
+	MOVB $0x00, AL
+	VZEROUPPER
+	MOVB AL, ret+24(FP)
+	RET
+	PCALIGN $0x40
 
 enter:
-	// When the ray enters and leaves each box. MAXPS and MINPS give their second operand for a NaN: nothing is shut out.
-	VSUBPS (CX)(DI*1), Y5, Y11
+	// When the ray enters and leaves each box. MAXPS and MINPS give their second operand for a NaN, which shuts nothing out.
+	VSUBPS (R13)(SI*1), Y1, Y11
+	VSUBPS (R13)(DI*1), Y4, Y12
 	VMULPS Y0, Y11, Y11
-	VMAXPS Y3, Y11, Y11
-	VSUBPS (CX)(R8*1), Y6, Y12
 	VMULPS Y0, Y12, Y12
-	VMINPS Y4, Y12, Y12
-	VSUBPS (CX)(R9*1), Y7, Y13
-	VMULPS Y1, Y13, Y13
-	VMAXPS Y11, Y13, Y11
-	VSUBPS (CX)(R10*1), Y8, Y13
-	VMULPS Y1, Y13, Y13
-	VMINPS Y12, Y13, Y12
-	VSUBPS (CX)(R11*1), Y9, Y13
-	VMULPS Y2, Y13, Y13
-	VMAXPS Y11, Y13, Y11
-	VSUBPS (CX)(R12*1), Y10, Y13
-	VMULPS Y2, Y13, Y13
-	VMINPS Y12, Y13, Y12
+	VMAXPS Y2, Y11, Y11
+	VMINPS Y3, Y12, Y12
+	VSUBPS (R13)(R8*1), Y6, Y13
+	VSUBPS (R13)(R9*1), Y7, Y14
+	VMULPS Y5, Y13, Y13
+	VMULPS Y5, Y14, Y14
+	VMAXPS Y11, Y13, Y13
+	VMINPS Y12, Y14, Y14
+	VSUBPS (R13)(R10*1), Y9, Y11
+	VSUBPS (R13)(R11*1), Y10, Y12
+	VMULPS Y8, Y11, Y11
+	VMULPS Y8, Y12, Y12
+	VMAXPS Y13, Y11, Y11
+	VMINPS Y14, Y12, Y12
 
 	// Keys: the time of entry in 16 bits, all ones for a miss.
 	VCMPPS       $0x06, Y12, Y11, Y12
-	VMOVMSKPS    Y12, R13
+	VMOVMSKPS    Y12, R14
 	VORPS        Y12, Y11, Y11
 	VPSRLD       $0x0f, Y11, Y11
 	VEXTRACTI128 $0x01, Y11, X12
 	VPACKUSDW    X12, X11, X11
-	XORL         $0x000000ff, R13
+	XORL         $0x000000ff, R14
 	JZ           pop
 	VPHMINPOSUW  X11, X12
-	VMOVD        X12, R14
-	SHRL         $0x10, R14
-	MOVL         192(CX)(R14*4), R15
+	VMOVD        X12, R15
+	SHRL         $0x10, R15
+	MOVL         192(R13)(R15*4), BP
 
-	// Leave the others. The entry is written even without any, but then the stack does not grow.
-	SHLL    $0x04, R14
-	VPOR    (BX)(R14*1), X11, X11
-	VMOVDQU X11, (DX)
-	MOVQ    CX, 16(DX)
-	LEAL    -1(R13), CX
-	ANDL    R13, CX
-	NEGL    CX
-	SBBL    CX, CX
-	ANDL    $0x20, CX
-	ADDQ    CX, DX
-	TESTL   R15, R15
-	MOVQ    R15, CX
+	// Leave the others. The entry is written even where there are none, but then the stack does not grow.
+	MOVQ    R13, 16(CX)
+	SHLL    $0x04, R15
+	VPOR    (DX)(R15*1), X11, X11
+	VMOVDQU X11, (CX)
+	LEAL    -1(R14), R13
+	ANDL    R14, R13
+	NEGL    R13
+	SBBL    R13, R13
+	ANDL    $0x20, R13
+	ADDQ    R13, CX
+	TESTL   BP, BP
+	MOVQ    BP, R13
 	JS      block
-	SHLQ    $0x08, CX
-	ADDQ    AX, CX
+	SHLQ    $0x08, R13
+	ADDQ    R12, R13
 	JMP     enter
+	PCALIGN $0x40
 
 block:
 	// Shear the corner positions.
-	MOVQ         q+0(FP), R13
-	ANDL         $0x7fffffff, CX
-	SHLQ         $0x07, CX
-	MOVQ         blocks+16(FP), R14
-	ADDQ         CX, R14
-	MOVL         64(R13), CX
-	SHLL         $0x05, CX
-	VBROADCASTSS 76(R13), Y5
-	VSUBPS       (R14)(CX*1), Y5, Y5
-	MOVL         56(R13), CX
-	SHLL         $0x05, CX
-	VBROADCASTSS 68(R13), Y6
-	VSUBPS       (R14)(CX*1), Y6, Y6
-	MOVL         60(R13), CX
-	SHLL         $0x05, CX
-	VBROADCASTSS 72(R13), Y7
-	VSUBPS       (R14)(CX*1), Y7, Y7
-	VBROADCASTSS 80(R13), Y8
-	VMULPS       Y5, Y8, Y8
-	VSUBPS       Y8, Y6, Y6
-	VBROADCASTSS 84(R13), Y8
-	VMULPS       Y5, Y8, Y8
-	VSUBPS       Y8, Y7, Y7
+	ANDL         $0x7fffffff, R13
+	SHLQ         $0x07, R13
+	MOVQ         t+0(FP), R14
+	MOVQ         24(R14), R14
+	ADDQ         R13, R14
+	MOVL         88(AX), R13
+	VBROADCASTSS 56(AX), Y1
+	VSUBPS       (R14)(R13*1), Y1, Y1
+	MOVL         80(AX), R13
+	VBROADCASTSS 48(AX), Y4
+	VSUBPS       (R14)(R13*1), Y4, Y4
+	VBROADCASTSS 64(AX), Y6
+	VMULPS       Y1, Y6, Y6
+	VSUBPS       Y6, Y4, Y4
+	MOVL         84(AX), R13
+	VBROADCASTSS 52(AX), Y6
+	VSUBPS       (R14)(R13*1), Y6, Y6
+	VBROADCASTSS 68(AX), Y7
+	VMULPS       Y1, Y7, Y7
+	VSUBPS       Y7, Y6, Y6
 
 	// Lay them out by triangle.
-	VPMOVZXWD 96(R14), Y5
-	VPERMPS   Y6, Y5, Y8
-	VPERMPS   Y7, Y5, Y9
-	VPSRLD    $0x03, Y5, Y5
-	VPERMPS   Y6, Y5, Y10
-	VPERMPS   Y7, Y5, Y11
-	VPSRLD    $0x03, Y5, Y5
-	VPERMPS   Y6, Y5, Y6
-	VPERMPS   Y7, Y5, Y5
+	VPMOVZXWD 96(R14), Y1
+	VPERMPS   Y4, Y1, Y7
+	VPERMPS   Y6, Y1, Y9
+	VPSRLD    $0x03, Y1, Y1
+	VPERMPS   Y4, Y1, Y10
+	VPERMPS   Y6, Y1, Y11
+	VPSRLD    $0x03, Y1, Y1
+	VPERMPS   Y4, Y1, Y4
+	VPERMPS   Y6, Y1, Y1
 
 	// Edge functions, each a difference of two rounded products.
-	VMULPS Y11, Y6, Y12
-	VMULPS Y10, Y5, Y7
-	VSUBPS Y7, Y12, Y12
-	VMULPS Y5, Y8, Y5
-	VMULPS Y6, Y9, Y6
-	VSUBPS Y6, Y5, Y5
-	VMULPS Y9, Y10, Y6
-	VMULPS Y8, Y11, Y7
-	VSUBPS Y7, Y6, Y6
+	VMULPS Y11, Y4, Y12
+	VMULPS Y10, Y1, Y6
+	VSUBPS Y6, Y12, Y12
+	VMULPS Y1, Y7, Y1
+	VMULPS Y4, Y9, Y4
+	VSUBPS Y4, Y1, Y1
+	VMULPS Y9, Y10, Y4
+	VMULPS Y7, Y11, Y6
+	VSUBPS Y6, Y4, Y4
 
 	// Inside: none is negative, or none positive.
-	VMINPS       Y5, Y12, Y7
-	VMAXPS       Y5, Y12, Y8
-	VMINPS       Y6, Y7, Y7
-	VMAXPS       Y6, Y8, Y8
-	VXORPS       Y9, Y9, Y9
-	VCMPPS       $0x0d, Y9, Y7, Y7
-	VCMPPS       $0x02, Y9, Y8, Y8
-	VORPS        Y8, Y7, Y7
-	VMOVMSKPS    Y7, CX
-	TESTL        CX, CX
-	JNZ          inside
-	VBROADCASTSS (R13), Y5
-	VBROADCASTSS 12(R13), Y6
-	VBROADCASTSS 4(R13), Y7
-	VBROADCASTSS 16(R13), Y8
-	VBROADCASTSS 8(R13), Y9
-	VBROADCASTSS 20(R13), Y10
+	VMINPS    Y1, Y12, Y6
+	VMAXPS    Y1, Y12, Y7
+	VMINPS    Y4, Y6, Y6
+	VMAXPS    Y4, Y7, Y7
+	VXORPS    Y9, Y9, Y9
+	VCMPPS    $0x0d, Y9, Y6, Y6
+	VCMPPS    $0x02, Y9, Y7, Y7
+	VORPS     Y7, Y6, Y6
+	VMOVMSKPS Y6, R13
+	TESTL     R13, R13
+	JNZ       inside
+
+restore:
+	VBROADCASTSS (AX), Y1
+	VBROADCASTSS 16(AX), Y4
+	VBROADCASTSS 4(AX), Y6
+	VBROADCASTSS 20(AX), Y7
+	VBROADCASTSS 8(AX), Y9
+	VBROADCASTSS 24(AX), Y10
 	JMP          pop
+	PCALIGN $0x40
 
 inside:
 	// Weights of the corners.
-	VADDPS       Y5, Y12, Y9
-	VADDPS       Y6, Y9, Y9
-	VBROADCASTSS one<>+0(SB), Y8
-	VDIVPS       Y9, Y8, Y8
-	VMULPS       Y8, Y12, Y12
-	VMULPS       Y8, Y5, Y5
-	VMULPS       Y8, Y6, Y6
+	VADDPS       Y1, Y12, Y9
+	VADDPS       Y4, Y9, Y9
+	VBROADCASTSS one<>+0(SB), Y7
+	VDIVPS       Y9, Y7, Y7
+	VMULPS       Y7, Y12, Y12
+	VMULPS       Y7, Y1, Y1
+	VMULPS       Y7, Y4, Y4
 
 	// Their mean distance.
-	MOVL         64(R13), CX
-	SHLL         $0x05, CX
-	VBROADCASTSS 76(R13), Y8
-	VSUBPS       (R14)(CX*1), Y8, Y8
+	MOVL         88(AX), R13
+	VBROADCASTSS 56(AX), Y7
+	VSUBPS       (R14)(R13*1), Y7, Y7
 	VPMOVZXWD    96(R14), Y9
-	VPERMPS      Y8, Y9, Y10
+	VPERMPS      Y7, Y9, Y10
 	VMULPS       Y10, Y12, Y10
 	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y8, Y9, Y11
-	VMULPS       Y11, Y5, Y11
+	VPERMPS      Y7, Y9, Y11
+	VMULPS       Y11, Y1, Y11
 	VADDPS       Y11, Y10, Y10
 	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y8, Y9, Y5
-	VMULPS       Y5, Y6, Y5
-	VADDPS       Y5, Y10, Y10
-	VBROADCASTSS 88(R13), Y5
-	VMULPS       Y5, Y10, Y10
+	VPERMPS      Y7, Y9, Y1
+	VMULPS       Y1, Y4, Y1
+	VADDPS       Y1, Y10, Y10
+	VBROADCASTSS 72(AX), Y1
+	VMULPS       Y1, Y10, Y10
 
 	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
-	VXORPS       Y5, Y5, Y5
-	VADDPS       Y5, Y10, Y10
-	VCMPPS       $0x0d, Y3, Y10, Y5
-	VANDPS       Y5, Y7, Y7
-	VCMPPS       $0x02, Y4, Y10, Y5
-	VANDPS       Y5, Y7, Y7
-	VMOVMSKPS    Y7, CX
-	TESTL        CX, CX
-	JNZ          blocked
-	VBROADCASTSS (R13), Y5
-	VBROADCASTSS 12(R13), Y6
-	VBROADCASTSS 4(R13), Y7
-	VBROADCASTSS 16(R13), Y8
-	VBROADCASTSS 8(R13), Y9
-	VBROADCASTSS 20(R13), Y10
+	VXORPS    Y1, Y1, Y1
+	VADDPS    Y1, Y10, Y10
+	VCMPPS    $0x0d, Y2, Y10, Y1
+	VANDPS    Y1, Y6, Y6
+	VCMPPS    $0x02, Y3, Y10, Y1
+	VANDPS    Y1, Y6, Y6
+	VMOVMSKPS Y6, R13
+	TESTL     R13, R13
+	JZ        restore
+	JMP       hit
+	PCALIGN $0x40
 
 pop:
-	MOVQ        stack+24(FP), CX
-	CMPQ        DX, CX
-	JEQ         done
-	VMOVDQU     -32(DX), X11
+	VMOVDQU     -32(CX), X11
 	VPHMINPOSUW X11, X12
-	VMOVD       X12, R13
-	MOVWLZX     R13, CX
-	CMPL        CX, SI
+	VMOVD       X12, R14
+	MOVWLZX     R14, R13
+	CMPL        R13, BX
 	JLS         take
-	SUBQ        $0x20, DX
-	JMP         pop
+	SUBQ        $0x20, CX
+	LEAQ        192(AX), R14
+	CMPQ        CX, R14
+	JNE         pop
+	JMP         done
+	PCALIGN $0x40
 
 take:
-	SHRL    $0x10, R13
-	MOVQ    -16(DX), CX
-	MOVL    192(CX)(R13*4), CX
-	SHLL    $0x04, R13
-	VPOR    (BX)(R13*1), X11, X11
-	VMOVDQU X11, -32(DX)
-	TESTL   CX, CX
-	JS      block
-	SHLQ    $0x08, CX
-	ADDQ    AX, CX
-	JMP     enter
+	SHRL    $0x10, R14
+	MOVQ    -16(CX), R13
+	MOVL    192(R13)(R14*4), R13
+	SHLL    $0x04, R14
+	VPOR    (DX)(R14*1), X11, X11
+	VMOVDQU X11, -32(CX)
+
+	// Drop the entry where no other child is left that is entered in time.
+	VPHMINPOSUW X11, X12
+	VMOVD       X12, R14
+	MOVWLZX     R14, R14
+	CMPL        BX, R14
+	SBBQ        R14, R14
+	ANDQ        $0x20, R14
+	SUBQ        R14, CX
+	TESTL       R13, R13
+	JS          block
+	SHLQ        $0x08, R13
+	ADDQ        R12, R13
+	JMP         enter
 
 done:
-	VZEROUPPER
 	MOVB $0x00, AL
-	MOVB AL, ret+32(FP)
+	VZEROUPPER
+	MOVB AL, ret+24(FP)
 	RET
 
-blocked:
-	VZEROUPPER
+hit:
 	MOVB $0x01, AL
-	MOVB AL, ret+32(FP)
+	VZEROUPPER
+	MOVB AL, ret+24(FP)
 	RET

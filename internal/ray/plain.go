@@ -3,20 +3,30 @@ package ray
 import "math"
 
 // nearestPlain walks the tree for the nearest hit.
-func (t *Tree) nearestPlain(s *Scratch) bool {
+func (t *Tree) nearestPlain(r *Ray, h *Hit, s *Scratch) bool {
+	if !r.usable() {
+		return false
+	}
 	q := &s.query
-	q.hit = Hit{T: q.far, Triangle: math.MaxInt32}
+	q.set(r, t.reach)
 	walk(t, s, func(b uint64) bool {
 		q.nearestIn(&t.blocks[b], &t.triangles[b])
 		return false
 	})
-	return q.hit.Triangle != math.MaxInt32
+	if q.hit.Triangle == math.MaxInt32 {
+		return false
+	}
+	*h = q.hit
+	return true
 }
 
 // occludedPlain walks the tree for any hit.
-func (t *Tree) occludedPlain(s *Scratch) bool {
+func (t *Tree) occludedPlain(r *Ray, s *Scratch) bool {
+	if !r.usable() {
+		return false
+	}
 	q := &s.query
-	q.hit.T = q.far
+	q.set(r, t.reach)
 	return walk(t, s, func(b uint64) bool { return q.anyIn(&t.blocks[b]) })
 }
 

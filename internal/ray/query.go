@@ -1,11 +1,13 @@
 package ray
 
-// query is a ray made ready for the kernels. The assembly reads it by field offset.
+import "math"
+
+// query is a ray made ready for the plain kernel. The assembly works the same values out for itself.
 type query struct {
 	// For boxes: the time at which the ray meets a plane is (origin − plane)·inverse, with inverse = −1/direction. The
 	// origins are moved apart by the slack so that a box is entered early and left late.
 	nearOrigin, farOrigin, inverse [3]float32
-	near, far                      float32
+	near                           float32
 	nearPlane                      [3]int32 // which of node.planes the ray meets first on each axis
 
 	// For triangles: the shear of [WOOP2013], which carries the ray to the z axis. axes are kx, ky, kz of that paper, but
@@ -15,9 +17,7 @@ type query struct {
 	origin [3]float32 // by axes
 	shear  [3]float32 // x, y; z is −1/direction
 
-	hit Hit
-	//lint:ignore U1000 the AVX2 kernel's own working memory
-	lanes [3][8]float32 // T, U, V of a block's triangles
+	hit Hit // so far; T is where the ray ends while there is none
 }
 
 // slackShare is the slack of box tests as a share of the largest coordinate in play. Rounding moves the edges of a
@@ -35,7 +35,7 @@ func (q *query) set(r *Ray, reach float32) {
 	for k := range 3 {
 		q.inverse[k] = -1 / d[k]
 		q.nearOrigin[k], q.farOrigin[k], q.nearPlane[k] = o[k]+slack, o[k]-slack, int32(2*k)
-		if d[k] < 0 {
+		if math.Signbit(float64(d[k])) { // of −0 too, whose inverse is infinite with that sign
 			q.nearOrigin[k], q.farOrigin[k], q.nearPlane[k] = o[k]-slack, o[k]+slack, int32(2*k+1)
 		}
 		if abs(d[k]) > abs(d[kz]) {
@@ -43,7 +43,7 @@ func (q *query) set(r *Ray, reach float32) {
 		}
 	}
 	// Adding 0 makes +0 of −0, whose bits the kernels could not order.
-	q.near, q.far = max(r.Near, 0)+0, r.Far+0
+	q.near, q.hit = max(r.Near, 0)+0, Hit{T: r.Far + 0, Triangle: math.MaxInt32}
 	kx, ky := (kz+1)%3, (kz+2)%3
 	q.axes = [3]int32{int32(kx), int32(ky), int32(kz)}
 	q.origin = [3]float32{o[kx], o[ky], o[kz]}

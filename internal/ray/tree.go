@@ -1,5 +1,7 @@
 package ray
 
+import "unsafe"
+
 // Tree is a set of triangles made ready for rays. It does not change and may be used by many workers at once.
 type Tree struct {
 	nodes     []node
@@ -33,10 +35,21 @@ type block struct {
 const maxDepth = 96
 
 // Scratch is the working memory of one worker; it must not be shared between goroutines that trace at once. The zero
-// Scratch is ready.
+// Scratch is ready. The assembly reads and writes all but the query by field offset.
 type Scratch struct {
+	wide  [64 + unsafe.Sizeof(wideScratch{})]byte // a wideScratch, from the first multiple of 64 bytes on
 	query query
 	stack [maxDepth]entry
+}
+
+// wideScratch is where the assembly keeps what its registers cannot hold.
+type wideScratch struct {
+	nearOrigin, farOrigin, inverse [4]float32
+	origin, shear                  [4]float32
+	axes                           [3]uint32     // byte offsets of positions in a block
+	number                         int32         // of the triangle hit
+	lanes                          [3][8]float32 // T, U, V of a block's triangles
+	stack                          [maxDepth + 1]entry
 }
 
 // entry is a node with children still to visit. keys order them: the time of entry as the upper bits of its float32,
@@ -61,22 +74,16 @@ func (t *Tree) Plain() *Tree {
 
 // Nearest finds the hit with the smallest T, and of equal ones the one with the lowest triangle number.
 func (t *Tree) Nearest(r *Ray, h *Hit, s *Scratch) bool {
-	if len(t.nodes) == 0 || !r.usable() {
+	if len(t.nodes) == 0 {
 		return false
 	}
-	s.query.set(r, t.reach)
-	if !t.nearest(s) {
-		return false
-	}
-	*h = s.query.hit
-	return true
+	return t.nearest(r, h, s)
 }
 
 // Occluded reports whether the ray hits anything.
 func (t *Tree) Occluded(r *Ray, s *Scratch) bool {
-	if len(t.nodes) == 0 || !r.usable() {
+	if len(t.nodes) == 0 {
 		return false
 	}
-	s.query.set(r, t.reach)
-	return t.occluded(s)
+	return t.occluded(r, s)
 }
