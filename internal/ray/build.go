@@ -20,13 +20,22 @@ func Build(positions []float32, triangles []int32) *Tree {
 			panic("ray: a triangle names a position that is not there")
 		}
 	}
-	b := builder{positions: positions, corners: welded(positions, triangles)}
+	b := builder{positions: positions, corners: welded(positions, triangles), most: 8, perLeaf: 5}
+	b.leaf = b.block
 	b.gather()
+	t := b.build()
+	t.count = int32(len(triangles) / 3)
+	return t
+}
+
+// build makes the tree over the prims.
+func (b *builder) build() *Tree {
 	if len(b.prims) == 0 {
 		return &Tree{}
 	}
 	b.branches = make([]branch, len(b.prims))
-	root := b.grow(span{0, int32(len(b.prims))}, b.centroids(span{0, int32(len(b.prims))}), 0)
+	all := span{0, int32(len(b.prims))}
+	root := b.grow(all, b.centroids(all), 0)
 	t := b.collapse(root.ref)
 	for k := range 3 {
 		t.reach = max(t.reach, abs(root.box.low[k]), abs(root.box.high[k]))
@@ -34,15 +43,19 @@ func Build(positions []float32, triangles []int32) *Tree {
 	return t
 }
 
-// builder is the state of one build.
+// builder is the state of one build. Its prims are triangles, or whole subtrees where trees are joined.
 type builder struct {
 	positions []float32
 	corners   []int32 // three a triangle; corners at one place have one number
 	prims     []prim  // sorted into the order of the leaves as the tree grows
 	branches  []branch
+
+	most    int                         // prims in a leaf
+	perLeaf float64                     // prims in a leaf as a rule
+	leaf    func(t *Tree, s span) child // makes the leaf of a span
 }
 
-// prim is a triangle while the tree grows: its box and its number.
+// prim is a triangle or subtree while the tree grows: its box and its number.
 type prim struct {
 	low    [3]float32
 	number int32
@@ -161,16 +174,16 @@ type branch struct {
 	span        span
 	left, right ref
 	// shares says how the subtree is best made up of children of an eight-wide node: for j of them, the left side gets
-	// shares[j] and the right side the rest; 0 means that j−1 do as well. shares[1] is 1 where the subtree is a block.
+	// shares[j] and the right side the rest; 0 means that j−1 do as well. shares[1] is 1 where the subtree is a leaf.
 	shares [9]uint8
 }
 
-// ref names a branch (its place) or, negative, a run of prims that is one block.
+// ref names a branch (its place) or, negative, a run of prims that is one leaf.
 type ref int32
 
-func blockRef(s span) ref { return ^ref(s.begin<<4 | (s.end - s.begin)) }
+func leafRef(s span) ref { return ^ref(s.begin<<4 | (s.end - s.begin)) }
 
-func (r ref) block() (span, bool) {
+func (r ref) leaf() (span, bool) {
 	if r >= 0 {
 		return span{}, false
 	}
@@ -188,18 +201,18 @@ type grown struct {
 const (
 	parallelSpan = 1 << 12 // prims above which the halves grow at the same time
 	plainDepth   = 40      // levels after which spans are halved, which ends within 31 more
-	blockCost    = 1.0     // of testing a block, in tests of a node
+	leafCost     = 1.0     // of testing a leaf, in tests of a node
 )
 
 // grow makes the binary tree over a span, whose centres lie in the given box.
 func (b *builder) grow(s span, centres box, depth int) grown {
-	fits := b.fits(s)
 	if s.len() == 1 {
-		return b.leaf(s)
+		return b.end(s)
 	}
+	fits := b.fits(s)
 	at := b.split(s, &centres, depth < plainDepth, fits)
 	if at.middle == s.begin {
-		return b.leaf(s)
+		return b.end(s)
 	}
 	var left, right grown
 	if s.len() > parallelSpan {
@@ -214,13 +227,13 @@ func (b *builder) grow(s span, centres box, depth int) grown {
 	return b.join(s, at.middle, &left, &right, fits)
 }
 
-// leaf returns a span as one block.
-func (b *builder) leaf(s span) grown {
-	g := grown{ref: blockRef(s), box: emptyBox}
+// end returns a span as one leaf.
+func (b *builder) end(s span) grown {
+	g := grown{ref: leafRef(s), box: emptyBox}
 	for i := s.begin; i < s.end; i++ {
 		g.box.add(&b.prims[i].low, &b.prims[i].high)
 	}
-	cost := float32(blockCost * g.box.area())
+	cost := float32(leafCost * g.box.area())
 	for j := range g.costs {
 		g.costs[j] = cost
 	}
@@ -243,8 +256,8 @@ func (b *builder) join(s span, middle int32, left, right *grown, fits bool) grow
 	}
 	area := float32(g.box.area())
 	g.costs[1] = area + g.costs[8]
-	if fits && !(blockCost*area > g.costs[1]) {
-		g.costs[1], n.shares[1] = blockCost*area, 1
+	if fits && !(leafCost*area > g.costs[1]) {
+		g.costs[1], n.shares[1] = leafCost*area, 1
 	}
 	for j := 2; j <= 8; j++ {
 		if !(g.costs[j] < g.costs[j-1]) && j < 8 {
@@ -255,9 +268,9 @@ func (b *builder) join(s span, middle int32, left, right *grown, fits bool) grow
 	return g
 }
 
-// fits reports whether a span can be one block.
+// fits reports whether a span of more than one can be one leaf.
 func (b *builder) fits(s span) bool {
-	if s.len() > 8 {
+	if s.len() > b.most {
 		return false
 	}
 	var seen [8]int32

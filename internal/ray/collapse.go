@@ -2,16 +2,16 @@ package ray
 
 import "sort"
 
-// collapse merges the binary tree into nodes of eight and blocks.
+// collapse merges the binary tree into nodes of eight and leaves.
 func (b *builder) collapse(root ref) *Tree {
 	t := &Tree{nodes: make([]node, 1)}
-	if s, ok := b.asBlock(root); ok {
+	if _, ok := b.asLeaf(root); ok {
 		t.nodes[0] = emptyNode
 		b.place(t, 0, 0, root)
-		_ = s
+		t.depth = 1
 		return t
 	}
-	b.expand(t, 0, root)
+	b.expand(t, 0, root, 1)
 	return t
 }
 
@@ -27,9 +27,9 @@ var emptyNode = func() (n node) {
 	return n
 }()
 
-// asBlock returns the prims of a subtree that is best as one block.
-func (b *builder) asBlock(r ref) (span, bool) {
-	if s, ok := r.block(); ok {
+// asLeaf returns the prims of a subtree that is best as one leaf.
+func (b *builder) asLeaf(r ref) (span, bool) {
+	if s, ok := r.leaf(); ok {
 		return s, true
 	}
 	n := &b.branches[r]
@@ -37,7 +37,8 @@ func (b *builder) asBlock(r ref) (span, bool) {
 }
 
 // expand fills node at with the children of branch r, and goes on with those.
-func (b *builder) expand(t *Tree, at int, r ref) {
+func (b *builder) expand(t *Tree, at int, r ref, depth int32) {
+	t.depth = max(t.depth, depth)
 	n := &b.branches[r]
 	k := int(n.shares[8])
 	children := b.children(nil, n.left, k)
@@ -45,14 +46,14 @@ func (b *builder) expand(t *Tree, at int, r ref) {
 	t.nodes[at] = emptyNode
 	first := len(t.nodes)
 	for _, c := range children {
-		if _, ok := b.asBlock(c); !ok {
+		if _, ok := b.asLeaf(c); !ok {
 			t.nodes = append(t.nodes, node{})
 		}
 	}
 	for i, c := range children {
 		if b.place(t, at, i, c) {
 			t.nodes[at].children[i] = child(first)
-			b.expand(t, first, c)
+			b.expand(t, first, c, depth+1)
 			first++
 		}
 	}
@@ -74,28 +75,27 @@ func (b *builder) children(to []ref, r ref, j int) []ref {
 	return b.children(b.children(to, n.left, k), n.right, j-k)
 }
 
-// place sets the box of child i of a node, and the child itself where it is a block. It reports whether it is a node.
+// place sets the box of child i of a node, and the child itself where it is a leaf. It reports whether it is a node.
 func (b *builder) place(t *Tree, at, i int, r ref) bool {
-	s, isBlock := b.asBlock(r)
+	s, isLeaf := b.asLeaf(r)
 	var c box
 	if r >= 0 {
 		c = b.branches[r].box
 	} else {
-		c = b.leaf(s).box
+		c = b.end(s).box
 	}
 	n := &t.nodes[at]
 	for k := range 3 {
 		n.planes[2*k][i], n.planes[2*k+1][i] = c.low[k], c.high[k]
 	}
-	if isBlock {
-		n.children[i] = leaf | child(len(t.blocks))
-		b.block(t, s)
+	if isLeaf {
+		n.children[i] = b.leaf(t, s)
 	}
-	return !isBlock
+	return !isLeaf
 }
 
 // block appends the block of a span.
-func (b *builder) block(t *Tree, s span) {
+func (b *builder) block(t *Tree, s span) child {
 	var numbers [8]int32
 	n := s.len()
 	for i := range n {
@@ -129,4 +129,5 @@ func (b *builder) block(t *Tree, s span) {
 	}
 	t.blocks = append(t.blocks, out)
 	t.triangles = append(t.triangles, numbers)
+	return leaf | child(len(t.blocks)-1)
 }

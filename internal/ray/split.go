@@ -124,7 +124,7 @@ func (b *builder) partition(s span, centres *box, axis, first int) cut {
 	return cut{i, left, right}
 }
 
-// sweep tries every split of a short span along each axis. Where the span fits in a block and no split is better, it
+// sweep tries every split of a short span along each axis. Where the span fits in a leaf and no split is better, it
 // stays whole.
 func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 	n := s.len()
@@ -150,12 +150,12 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 		box := emptyBox
 		for i := n - 1; i > 0; i-- {
 			box.add(&sorted[i].low, &sorted[i].high)
-			right[i] = box.area() * blocks(n-i)
+			right[i] = box.area() * b.leaves(n-i)
 		}
 		box = emptyBox
 		for i := 1; i < n; i++ {
 			box.add(&sorted[i-1].low, &sorted[i-1].high)
-			if cost := box.area()*blocks(i) + right[i]; cost < best {
+			if cost := box.area()*b.leaves(i) + right[i]; cost < best {
 				best, middle = cost, i
 				order = sorted
 			}
@@ -168,10 +168,5 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 	return cut{middle: s.begin + int32(middle)}, true
 }
 
-// blocks estimates how many blocks n triangles take.
-func blocks(n int) float64 {
-	if n <= 6 {
-		return 1
-	}
-	return float64(n) / 5
-}
+// leaves estimates how many leaves n prims take.
+func (b *builder) leaves(n int) float64 { return max(1, float64(n)/b.perLeaf) }

@@ -8,6 +8,8 @@ type Tree struct {
 	blocks    []block
 	triangles [][8]int32 // the number of each triangle of each block
 	reach     float32    // the largest coordinate of any corner
+	count     int32      // of the triangles it was built over
+	depth     int32      // levels of nodes
 	plain     bool       // keep to the plain kernel
 }
 
@@ -31,8 +33,9 @@ type block struct {
 	_         [4]uint32     // to two cache lines
 }
 
-// maxDepth bounds the levels of nodes, and so the stack of the kernels.
-const maxDepth = 96
+// maxDepth bounds the levels of nodes, and so the stack of the kernels. Build makes 71 at most (see plainDepth), a dozen as
+// a rule.
+const maxDepth = 160
 
 // Scratch is the working memory of one worker; it must not be shared between goroutines that trace at once. The zero
 // Scratch is ready. The assembly reads and writes all but the query by field offset.
