@@ -6,7 +6,7 @@ import (
 )
 
 // Build returns the tree over triangles given by three corner numbers each into positions of three coordinates each. A
-// triangle with a coordinate that is not finite is never hit. It panics where the lengths are no multiples of three
+// triangle with a coordinate that is not within ±2⁶⁰ is never hit. It panics where the lengths are no multiples of three
 // or a corner names no position.
 //
 // It first makes a binary tree by the surface area heuristic over bins [WALD2007], then merges it into nodes of eight
@@ -148,7 +148,7 @@ func (b *builder) gather() {
 			continue
 		}
 		p := prim{emptyBox.low, int32(i / 3), emptyBox.high, 0}
-		zero := float32(0)
+		within := true
 		for _, v := range c {
 			at := b.positions[3*v : 3*v+3 : 3*v+3]
 			for k, x := range at {
@@ -158,10 +158,10 @@ func (b *builder) gather() {
 				if x > p.high[k] {
 					p.high[k] = x
 				}
-				zero += x * 0
+				within = within && abs(x) <= farthest
 			}
 		}
-		if zero == 0 {
+		if within {
 			b.prims = append(b.prims, p)
 		}
 	}

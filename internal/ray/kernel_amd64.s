@@ -14,6 +14,9 @@ GLOBL infinity<>(SB), RODATA|NOPTR, $4
 DATA slackShare<>+0(SB)/4, $0x36800000
 GLOBL slackShare<>(SB), RODATA|NOPTR, $4
 
+DATA farthest<>+0(SB)/4, $0x5d800000
+GLOBL farthest<>(SB), RODATA|NOPTR, $4
+
 DATA signBit<>+0(SB)/4, $0x80000000
 GLOBL signBit<>(SB), RODATA|NOPTR, $4
 
@@ -106,21 +109,24 @@ TEXT ·nearestAVX2(SB), NOSPLIT, $8-33
 	VMOVSS    24(CX), X5
 	VMOVSS    28(CX), X6
 
-	// All finite, and a direction at all.
-	VXORPS    X2, X2, X2
-	VSUBPS    X0, X0, X3
-	VSUBPS    X1, X1, X4
-	VADDPS    X3, X4, X3
-	VSUBSS    X5, X5, X4
-	VADDSS    X3, X4, X3
-	VCMPPS    $0x00, X2, X3, X3
-	VCMPPS    $0x04, X2, X1, X4
-	VMOVMSKPS X3, DX
-	VMOVMSKPS X4, BX
-	CMPL      DX, $0x0000000f
-	JNE       nothing
-	TESTL     $0x00000007, BX
-	JZ        nothing
+	// An origin within reach, all else finite, and a direction at all.
+	VXORPS       X2, X2, X2
+	VBROADCASTSS magnitudeBits<>+0(SB), X4
+	VANDPS       X4, X0, X3
+	VBROADCASTSS farthest<>+0(SB), X4
+	VCMPPS       $0x02, X4, X3, X3
+	VSUBPS       X1, X1, X4
+	VSUBSS       X5, X5, X7
+	VADDSS       X7, X4, X4
+	VCMPPS       $0x00, X2, X4, X4
+	VANDPS       X4, X3, X3
+	VCMPPS       $0x04, X2, X1, X4
+	VMOVMSKPS    X3, DX
+	VMOVMSKPS    X4, BX
+	CMPL         DX, $0x0000000f
+	JNE          nothing
+	TESTL        $0x00000007, BX
+	JZ           nothing
 
 	// The range, from 0 up. Adding 0 makes +0 of −0.
 	VMAXSS       X2, X5, X5
@@ -521,21 +527,24 @@ TEXT ·occludedAVX2(SB), NOSPLIT, $8-25
 	VMOVSS    24(CX), X5
 	VMOVSS    28(CX), X6
 
-	// All finite, and a direction at all.
-	VXORPS    X2, X2, X2
-	VSUBPS    X0, X0, X3
-	VSUBPS    X1, X1, X4
-	VADDPS    X3, X4, X3
-	VSUBSS    X5, X5, X4
-	VADDSS    X3, X4, X3
-	VCMPPS    $0x00, X2, X3, X3
-	VCMPPS    $0x04, X2, X1, X4
-	VMOVMSKPS X3, DX
-	VMOVMSKPS X4, BX
-	CMPL      DX, $0x0000000f
-	JNE       nothing
-	TESTL     $0x00000007, BX
-	JZ        nothing
+	// An origin within reach, all else finite, and a direction at all.
+	VXORPS       X2, X2, X2
+	VBROADCASTSS magnitudeBits<>+0(SB), X4
+	VANDPS       X4, X0, X3
+	VBROADCASTSS farthest<>+0(SB), X4
+	VCMPPS       $0x02, X4, X3, X3
+	VSUBPS       X1, X1, X4
+	VSUBSS       X5, X5, X7
+	VADDSS       X7, X4, X4
+	VCMPPS       $0x00, X2, X4, X4
+	VANDPS       X4, X3, X3
+	VCMPPS       $0x04, X2, X1, X4
+	VMOVMSKPS    X3, DX
+	VMOVMSKPS    X4, BX
+	CMPL         DX, $0x0000000f
+	JNE          nothing
+	TESTL        $0x00000007, BX
+	JZ           nothing
 
 	// The range, from 0 up. Adding 0 makes +0 of −0.
 	VMAXSS       X2, X5, X5

@@ -12,7 +12,8 @@ package ray
 import "math"
 
 // Ray asks for hits at Origin + T·Direction with Near ≤ T ≤ Far. Direction needs no unit length. A ray with a NaN or
-// an infinity in it (but for Far), or with no direction, hits nothing; neither does anything below T = 0.
+// an infinity in it (but for Far), with no direction, or from farther out than 2⁶⁰ along an axis hits nothing; neither does
+// anything below T = 0.
 type Ray struct {
 	Origin, Direction [3]float32
 	Near, Far         float32
@@ -25,12 +26,16 @@ type Hit struct {
 	Triangle int32
 }
 
+// farthest bounds coordinates, so that no product of two of them overflows, nor a sum with the slack.
+const farthest = 1 << 60
+
 // usable reports whether the ray can hit anything at all.
 func (r *Ray) usable() bool {
 	o, d := &r.Origin, &r.Direction
 	// A sum of products with 0 is 0 unless one of them is NaN or infinite.
-	zero := o[0]*0 + o[1]*0 + o[2]*0 + d[0]*0 + d[1]*0 + d[2]*0 + r.Near*0
-	return zero == 0 && (d[0] != 0 || d[1] != 0 || d[2] != 0) && r.Near <= r.Far && r.Far >= 0
+	zero := d[0]*0 + d[1]*0 + d[2]*0 + r.Near*0
+	return zero == 0 && abs(o[0]) <= farthest && abs(o[1]) <= farthest && abs(o[2]) <= farthest &&
+		(d[0] != 0 || d[1] != 0 || d[2] != 0) && r.Near <= r.Far && r.Far >= 0
 }
 
 func abs(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }

@@ -25,10 +25,15 @@ func brute(positions []float32, triangles []int32, r *Ray) (Hit, bool) {
 	q.set(r, 0)
 	for i := 0; i < len(triangles); i += 3 {
 		var b block
+		within := true
 		for k := range 3 {
 			for c := range 3 {
 				b.positions[k][c] = positions[3*triangles[i+c]+int32(k)]
+				within = within && abs(b.positions[k][c]) <= farthest
 			}
+		}
+		if !within {
+			continue
 		}
 		var s sheared
 		q.shears(&b, &s)

@@ -55,8 +55,8 @@ const (
 
 // constants are read-only data.
 type constants struct {
-	one, minusOne, infinity, slack, sign, magnitude Mem // float32
-	absent                                          Mem // eight lanes of eight 16-bit words: all ones in the lane's own
+	one, minusOne, infinity, slack, farthest, sign, magnitude Mem // float32
+	absent                                                    Mem // eight lanes of eight 16-bit words: all ones in the lane's own
 }
 
 func main() {
@@ -67,7 +67,7 @@ func main() {
 	}
 	c := constants{
 		one: float("one", 0x3f800000), minusOne: float("minusOne", 0xbf800000), infinity: float("infinity", 0x7f800000),
-		slack: float("slackShare", 0x36800000), sign: float("signBit", 0x80000000), magnitude: float("magnitudeBits", 0x7fffffff),
+		slack: float("slackShare", 0x36800000), farthest: float("farthest", 0x5d800000), sign: float("signBit", 0x80000000), magnitude: float("magnitudeBits", 0x7fffffff),
 		absent: GLOBL("absentLane", RODATA|NOPTR),
 	}
 	for lane := range 8 {
