@@ -15,13 +15,13 @@ type Band [Bands]float64
 //
 // They were chosen by descent from many starts in steps of 5 nm, with the weight and the ridge of BandMean, for the least
 // error in x, y (per 0.002) and level (per 1 %) against 1 nm integration: 62 reflectances (samples 1 to 14 of CIE 13.3, a
-// 24-patch chart measured twice) under A, D65, F2, F11, LED-B3 and Planck 3200 K and 5600 K, after one reflection and, with
+// 24-patch chart measured twice) under A, D65, FL2, FL11, LED-B3 and Planck 3200 K and 5600 K, after one reflection and, with
 // half the weight, after two off the same patch. Residual rms errors over the first 38, as a test guards them:
 //
 //	                          once: x, y  level    twice: x, y  level
 //	A, Planck, daylight          0.0005   0.1 %         0.0025  1.5 %
-//	F2, F11, LED-B3              0.0018   0.4 %         0.0031  2.0 %
-//	F8, F12, LED-V2 (held out)   0.0014   0.2 %         0.0035  2.0 %
+//	FL2, FL11, LED-B3            0.0018   0.4 %         0.0031  2.0 %
+//	FL8, FL12, LED-V2 (held out) 0.0014   0.2 %         0.0035  2.0 %
 //	three narrow LEDs (held out) 0.0043   1.2 %         0.0088  4.7 %
 //
 // 1.5 % is 0.02 stop. The patches are more colourful than most sets; off grey the bands are exact. Edges lie half way between

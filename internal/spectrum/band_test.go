@@ -12,7 +12,10 @@ func charts(t *testing.T) []Curve {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table := parseTable(string(text))
+	table, err := ReadTable("reflectances.csv", text)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var out []Curve
 	for _, values := range table.columns {
 		c, err := Factor(table.nm, values)
@@ -78,12 +81,12 @@ func TestBandsAgainstOneNanometre(t *testing.T) {
 		{"Planck 3200", Planck(3200), 0.0005, 0.002, 0.001, 0.003, 0.003, 0.02},
 		{"Planck 5600", Planck(5600), 0.0003, 0.001, 0.001, 0.002, 0.003, 0.02},
 		{"D65", named("D65"), 0.0004, 0.001, 0.001, 0.002, 0.003, 0.02},
-		{"F2", named("F2"), 0.002, 0.006, 0.006, 0.02, 0.004, 0.025},
-		{"F11", named("F11"), 0.0015, 0.004, 0.003, 0.01, 0.003, 0.02},
+		{"FL2", named("FL2"), 0.002, 0.006, 0.006, 0.02, 0.004, 0.025},
+		{"FL11", named("FL11"), 0.0015, 0.004, 0.003, 0.01, 0.003, 0.02},
 		{"LED-B3", named("LED-B3"), 0.002, 0.008, 0.0015, 0.004, 0.004, 0.02},
 		{"D50, not fitted", named("D50"), 0.0005, 0.0015, 0.001, 0.002, 0.003, 0.02},
-		{"F8, not fitted", named("F8"), 0.001, 0.004, 0.003, 0.007, 0.003, 0.02},
-		{"F12, not fitted", named("F12"), 0.002, 0.007, 0.002, 0.005, 0.003, 0.025},
+		{"FL8, not fitted", named("FL8"), 0.001, 0.004, 0.003, 0.007, 0.003, 0.02},
+		{"FL12, not fitted", named("FL12"), 0.002, 0.007, 0.002, 0.005, 0.003, 0.025},
 		{"LED-V2, not fitted", named("LED-V2"), 0.002, 0.006, 0.002, 0.007, 0.004, 0.025},
 		{"LED-RGB1, not fitted", named("LED-RGB1"), 0.005, 0.016, 0.015, 0.06, 0.01, 0.06},
 	}

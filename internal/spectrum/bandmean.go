@@ -43,7 +43,7 @@ func whites() (sources []Curve, weights []float64) {
 	for _, w := range []struct {
 		name   string
 		weight float64
-	}{{"D55", 1}, {"D75", 1}, {"F2", 1}, {"F11", 1}, {"LED-B1", 0.3}, {"LED-B3", 0.3}} {
+	}{{"D55", 1}, {"D75", 1}, {"FL2", 1}, {"FL11", 1}, {"LED-B1", 0.3}, {"LED-B3", 0.3}} {
 		c, _ := Illuminant(w.name)
 		sources, weights = append(sources, c), append(weights, w.weight)
 	}

@@ -2,10 +2,27 @@ package spectrum
 
 import "math"
 
-// cie1931 holds the CIE 1931 2° colour-matching functions at 1 nm from First to Last [CIE15].
-var cie1931 = readTable("cie1931.csv")
+// The CIE's colour-matching functions x̄, ȳ, z̄ from First to Last: of 2° at 1 nm, of 10° at 5 nm [CIE15].
+var (
+	cie1931 = readTable("cie1931.csv")
+	cie1964 = readTable("cie1964.csv")
+)
 
-// observer returns the colour-matching functions x̄, ȳ, z̄ at a wavelength (nm) from First to Last, linear between 1 nm values.
+// Observer1931 returns x̄, ȳ, z̄ of the CIE 1931 2° observer.
+func Observer1931() [3]Curve { return matching(cie1931) }
+
+// Observer1964 returns x̄, ȳ, z̄ of the CIE 1964 10° observer.
+func Observer1964() [3]Curve { return matching(cie1964) }
+
+func matching(t Table) [3]Curve {
+	var m [3]Curve
+	for k := range m {
+		m[k] = Curve{nm: t.nm, value: t.columns[k], zeroOutside: true}
+	}
+	return m
+}
+
+// observer returns the 2° functions at a wavelength (nm) from First to Last, linear between 1 nm values.
 func observer(nm float64) (x, y, z float64) {
 	i := min(int(math.Floor(nm))-First, Last-First-1)
 	t := nm - float64(First+i)

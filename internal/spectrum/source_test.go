@@ -183,8 +183,8 @@ func TestBiColourRefuses(t *testing.T) {
 
 func TestIlluminantNames(t *testing.T) {
 	names := IlluminantNames()
-	if len(names) != 28 {
-		t.Errorf("%d illuminants, want 28", len(names))
+	if len(names) != 63 {
+		t.Errorf("%d sources, want 63", len(names))
 	}
 	for _, n := range names {
 		c, ok := Illuminant(n)
