@@ -58,8 +58,8 @@ func (b Band) Dot(o Band) float64 {
 const coarsest = 5
 
 // grid returns the wavelengths at which c is integrated: its own samples and the ends of the range it counts in, and more
-// where these lie wide apart. A curve that is 0 outside its samples counts between the first and the last.
-func (c Curve) grid() []float64 {
+// where these lie more than coarsest (nm) apart. A curve that is 0 outside its samples counts between the first and the last.
+func (c Curve) grid(coarsest float64) []float64 {
 	low, high := float64(First), float64(Last)
 	if c.zeroOutside {
 		if len(c.nm) == 0 {
@@ -93,7 +93,7 @@ func (c Curve) grid() []float64 {
 // cells calls f for every cell of c's grid: the wavelength, the value there, the width (nm) of the cell, which reaches half
 // way to either neighbour (trapezoidal rule), and the band. A cell across an edge is shared between the bands.
 func (c Curve) cells(f func(nm, value, width float64, band int)) {
-	nodes := c.grid()
+	nodes := c.grid(coarsest)
 	band, low := 0, 0.0
 	for i, nm := range nodes {
 		if i == 0 {

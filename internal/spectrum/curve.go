@@ -118,3 +118,35 @@ func (c Curve) Scale(k float64) Curve {
 	}
 	return Curve{c.nm, value, c.zeroOutside}
 }
+
+// Add returns the sum of two curves, sampled wherever either is.
+func (c Curve) Add(d Curve) Curve {
+	nm := slices.Concat(c.nm, d.nm)
+	slices.Sort(nm)
+	nm = slices.Compact(nm)
+	value := make([]float64, len(nm))
+	for i, w := range nm {
+		value[i] = c.At(w) + d.At(w)
+	}
+	return Curve{nm, value, c.zeroOutside && d.zeroOutside}
+}
+
+// SampledAs returns a source's power at the wavelengths at which another is integrated, so that what the sum costs is the same
+// in both and cancels where they are compared.
+func (c Curve) SampledAs(other Curve) Curve {
+	f := Curve{nm: other.grid(coarsest), zeroOutside: true}
+	for _, nm := range f.nm {
+		f.value = append(f.value, c.At(nm))
+	}
+	return f
+}
+
+// Fine returns a source's power from 360 to 830 nm with samples added along its straight lines until none lie more than
+// 1 nm apart.
+func (c Curve) Fine() Curve {
+	f := Curve{nm: c.grid(1), zeroOutside: c.zeroOutside}
+	for _, nm := range f.nm {
+		f.value = append(f.value, c.At(nm))
+	}
+	return f
+}

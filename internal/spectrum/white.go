@@ -8,34 +8,56 @@ import (
 	"gloam/internal/unit"
 )
 
-// BiColour returns the light of a white source of which only the colour temperature and the distance Duv from the Planckian
-// locus are known, such as a bi-colour lamp at a setting (duv 0 when nothing is known) or a greenish tube. The spectrum is
-// a black body's below 4000 K, daylight's above 5500 K and a mix between, tuned smoothly to the stated colour. Kelvin from
-// 1000 to 25000 and duv from -0.02 to 0.02; beyond, or where no light has that colour (greener than a flame), the error is a
-// fault of kind Input.
-//
-// Two white engines mixed would fall on the pink side of the locus; a lamp's own driver holds it on the locus as far as it
-// can, so that is what is assumed until the lamp is measured.
+// White returns the relative power of a white source of which only the colour temperature and the distance Duv from the
+// Planckian locus are known, such as a bi-colour lamp at a setting (duv 0 when nothing is known) or a greenish lamp. The
+// spectrum is a black body's below 4000 K, daylight's above 5500 K and a mix between, tuned smoothly to the stated colour.
+// Kelvin from 1000 to 25000 and duv from -0.02 to 0.02; beyond, or where no light has that colour (greener than a flame), the
+// error is a fault of kind Input.
+func White(kelvin unit.Kelvin, duv float64) (Curve, error) {
+	if err := checkWhite(kelvin, duv); err != nil {
+		return Curve{}, err
+	}
+	return Tuned(blend(kelvin, 4000, 5500), kelvin, duv)
+}
+
+// BiColour returns the light of White. Two white engines mixed would fall on the pink side of the locus (see Engines); a
+// lamp's own driver holds it on the locus as far as it can, so that is what is assumed until the lamp is measured.
 func BiColour(kelvin unit.Kelvin, duv float64) (Light, error) {
-	if !(kelvin >= 1000 && kelvin <= 25000) {
-		return Light{}, fault.Fault{Text: "no white light of that colour temperature",
-			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1000 K to 25000 K"}
+	c, err := White(kelvin, duv)
+	if err != nil {
+		return Light{}, err
 	}
-	if !(math.Abs(duv) <= 0.02) {
-		return Light{}, fault.Fault{Text: "Duv is too far from the Planckian locus to call the light white",
-			Read: fmt.Sprint(duv), Allowed: "-0.02 to 0.02"}
+	return LightOf(c), nil
+}
+
+// Tuned returns a source's relative power turned smoothly to a colour: a tube of a kind (base FL2, say) that reads 4000 K and
+// Duv 0.008, or a lamp whose driver corrects its green. Limits and errors are White's.
+func Tuned(base Curve, kelvin unit.Kelvin, duv float64) (Curve, error) {
+	if err := checkWhite(kelvin, duv); err != nil {
+		return Curve{}, err
 	}
-	base := blend(kelvin, 4000, 5500)
 	want := white(float64(kelvin), duv)
 	for k := range want {
 		want[k] *= 0.05 // any level will do: a low one leaves the factor room to rise
 	}
 	factor, err := tuned(base, want)
 	if err != nil {
-		return Light{}, fault.Fault{Text: "no smooth spectrum has that colour",
+		return Curve{}, fault.Fault{Text: "no smooth spectrum has that colour",
 			Read: fmt.Sprintf("%.0f K, Duv %g", float64(kelvin), duv), Hint: "move Duv nearer to 0"}
 	}
-	return LightOf(base.Mul(factor)), nil
+	return base.Mul(factor), nil
+}
+
+func checkWhite(kelvin unit.Kelvin, duv float64) error {
+	if !(kelvin >= 1000 && kelvin <= 25000) {
+		return fault.Fault{Text: "no white light of that colour temperature",
+			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "1000 K to 25000 K"}
+	}
+	if !(math.Abs(duv) <= 0.02) {
+		return fault.Fault{Text: "Duv is too far from the Planckian locus to call the light white",
+			Read: fmt.Sprint(duv), Allowed: "-0.02 to 0.02"}
+	}
+	return nil
 }
 
 // Sky returns the relative power of light from sun or sky by its colour temperature: daylight above 4000 K, where the
@@ -66,9 +88,7 @@ func blend(kelvin unit.Kelvin, below, above float64) Curve {
 	}
 	t := (1/below - 1/k) / (1/below - 1/above)
 	share := t * t * (3 - 2*t)
-	body, day := Planck(kelvin), phase(k)
-	p, d := (1-share)/luminance(body), share/luminance(day)
-	return sampled(1, func(nm float64) float64 { return p*body.At(nm) + d*day.At(nm) })
+	return Mixture([]Curve{Planck(kelvin), phase(k)}, []float64{1 - share, share})
 }
 
 func luminance(c Curve) float64 {
@@ -83,16 +103,22 @@ func luminance(c Curve) float64 {
 // square to the locus in the CIE 1960 diagram, positive on the green side [ANSIC78377].
 func white(kelvin, duv float64) tristimuli {
 	u, v := planckUV(kelvin)
-	u1, v1 := planckUV(kelvin * 1.001)
-	u0, v0 := planckUV(kelvin * 0.999)
-	length := math.Hypot(u1-u0, v1-v0)
+	along := tangent(kelvin)
 	// The locus runs toward lower u with rising temperature, so its tangent turned clockwise points to higher v.
-	u += duv * (v1 - v0) / length
-	v -= duv * (u1 - u0) / length
+	u += duv * along[1]
+	v -= duv * along[0]
 	// CIE 1960 u = 4X/d, v = 6Y/d, d = X + 15Y + 3Z.
 	d := 6 / v
 	x := u * d / 4
 	return tristimuli{x, 1, (d - x - 15) / 3}
+}
+
+// tangent returns the direction of the Planckian locus in the CIE 1960 diagram toward higher temperature, of length 1.
+func tangent(kelvin float64) [2]float64 {
+	u1, v1 := planckUV(kelvin * 1.001)
+	u0, v0 := planckUV(kelvin * 0.999)
+	length := math.Hypot(u1-u0, v1-v0)
+	return [2]float64{(u1 - u0) / length, (v1 - v0) / length}
 }
 
 // planckUV returns the CIE 1960 chromaticity of a black body (K).

@@ -1,0 +1,17 @@
+package spectrum
+
+// Response returns the integrals over 360 to 830 nm of a source's power times each of three sensitivities, after filters or
+// reflections it passes; the integration is LightOf's. Units are the source's times nm.
+func Response(source Curve, sensors [3]Curve, through ...Curve) [3]float64 {
+	var sum [3]float64
+	source.cells(func(nm, value, width float64, _ int) {
+		power := value * width
+		for _, f := range through {
+			power *= f.At(nm)
+		}
+		for k, s := range sensors {
+			sum[k] += power * s.At(nm)
+		}
+	})
+	return sum
+}
