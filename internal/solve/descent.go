@@ -1,0 +1,272 @@
+package solve
+
+import (
+	"math"
+
+	"gloam/internal/numeric"
+)
+
+const (
+	// pull draws a level that is within its tolerance on to what is wanted, at the cost of next to no miss elsewhere.
+	pull = 1e-4
+	// thrift draws lamps down where the targets leave them free, and shares light among equals.
+	thrift = 1e-7
+	// steps of one descent at most; problems at random with ten lamps take 10 to 15.
+	steps = 60
+)
+
+// descent finds the settings with the least weighted sum of squared misses, in stops. It is the Gauss-Newton method
+// inside bounds: misses are made linear, the sum is minimised in the box, and the way there is halved until it gains. A
+// miss is the distance from where a target is met, so that its square is smooth. It allocates nothing once made.
+type descent struct {
+	*system
+	box        *numeric.Bounded
+	x, try, to []float64 // variables
+	level, log []float64 // lux and log2 of it, by cell
+	slopes     []float64 // of one row, stops by unit of each variable
+	g, h       []float64
+}
+
+func newDescent(s *system) *descent {
+	n, cells := s.variables, len(s.base)
+	vector := func(n int) []float64 { return make([]float64, n) }
+	return &descent{system: s, box: numeric.NewBounded(n), x: vector(n), try: vector(n), to: vector(n), level: vector(cells),
+		log: vector(cells), slopes: vector(n), g: vector(n * n), h: vector(n)}
+}
+
+// light finds the level of every cell.
+func (d *descent) light(x []float64) {
+	points := len(d.points)
+	for i := range points {
+		sum := 0.
+		for j, a := range d.full[i*d.lamps : (i+1)*d.lamps] {
+			sum += a * x[j]
+		}
+		for cell := i; cell < len(d.base); cell += points {
+			d.level[cell] = d.base[cell] + sum
+			d.log[cell] = math.Log2(d.level[cell])
+		}
+	}
+}
+
+// of returns the row's level in stops, from the light as last found.
+func (d *descent) of(r *row, x []float64) float64 {
+	v := d.log[r.over] - r.constant
+	if r.under >= 0 {
+		v = d.log[r.over] - d.log[r.under]
+	}
+	if r.shift >= 0 {
+		v += r.sign * x[r.shift]
+	}
+	return v
+}
+
+// miss returns how far a level lies outside where the row is met; dark over dark is nowhere.
+func (r *row) miss(v float64) float64 {
+	switch {
+	case math.IsNaN(v):
+		return math.Inf(1)
+	case v < r.low:
+		return v - r.low
+	case v > r.high:
+		return v - r.high
+	}
+	return 0
+}
+
+// cost returns the sum to be made least.
+func (d *descent) cost(x []float64) float64 {
+	d.light(x)
+	return d.sum(x)
+}
+
+// sum is the cost in the light as last found.
+func (d *descent) sum(x []float64) float64 {
+	sum := 0.
+	for i := range d.rows {
+		r := &d.rows[i]
+		v := d.of(r, x)
+		e := r.miss(v)
+		part := e * e
+		if !r.one {
+			part += pull * (v - r.wanted) * (v - r.wanted)
+		}
+		sum += r.weight * r.weight * part
+	}
+	for j := range d.lamps {
+		sum += thrift * x[j] * x[j]
+	}
+	if math.IsNaN(sum) {
+		return math.Inf(1)
+	}
+	return sum
+}
+
+// slope fills slopes for a row.
+func (d *descent) slope(r *row) {
+	points := len(d.points)
+	clear(d.slopes)
+	add := func(cell int, sign float64) {
+		k := sign / (d.level[cell] * math.Ln2)
+		for j, a := range d.full[cell%points*d.lamps:][:d.lamps] {
+			d.slopes[j] += k * a
+		}
+	}
+	add(r.over, 1)
+	if r.under >= 0 {
+		add(r.under, -1)
+	}
+	if r.shift >= 0 {
+		d.slopes[r.shift] = r.sign
+	}
+}
+
+// run descends from x inside the bounds, and returns the cost reached and whether it came to rest.
+func (d *descent) run(low, high []float64) (cost float64, rested bool) {
+	for j := range d.x {
+		d.x[j] = min(max(d.x[j], low[j]), high[j])
+	}
+	cost = d.settle(d.x)
+	for range steps {
+		d.linearise()
+		copy(d.to, d.x)
+		if !d.box.Minimise(d.to, d.g, d.h, low, high) {
+			return cost, false
+		}
+		next := d.search(cost)
+		if !(next < cost-1e-7*cost-1e-9) {
+			return cost, true
+		}
+		cost = next
+	}
+	return cost, false
+}
+
+// search goes from x toward the linear minimum, halfway again as often as the cost is not below; x moves if it gains.
+func (d *descent) search(cost float64) float64 {
+	copy(d.try, d.to) // itself, since the sum below could round it out of the bounds
+	for step := 1.; step > 1e-6; {
+		if next := d.cost(d.try); next < cost {
+			copy(d.x, d.try)
+			return next
+		}
+		step /= 2
+		for j := range d.x {
+			d.try[j] = d.x[j] + step*(d.to[j]-d.x[j])
+		}
+	}
+	return cost
+}
+
+// linearise makes the normal equations of the misses around x; their solution is the next x.
+func (d *descent) linearise() {
+	n := d.variables
+	clear(d.g)
+	clear(d.h)
+	d.light(d.x)
+	for i := range d.rows {
+		r := &d.rows[i]
+		v := d.of(r, d.x)
+		e, k := r.miss(v), 0.
+		if e != 0 {
+			k = 1
+		}
+		if !r.one {
+			e += pull * (v - r.wanted)
+			k += pull
+		}
+		if k == 0 {
+			continue
+		}
+		d.slope(r)
+		at := 0.
+		for j, s := range d.slopes {
+			at += s * d.x[j]
+		}
+		w := r.weight * r.weight
+		for j, s := range d.slopes {
+			if s == 0 {
+				continue
+			}
+			d.h[j] += w * s * (k*at - e)
+			for l := range j + 1 {
+				d.g[j*n+l] += w * k * s * d.slopes[l]
+			}
+		}
+	}
+	for j := range n {
+		if j < d.lamps {
+			d.g[j*n+j] += thrift
+		}
+		for l := range j {
+			d.g[l*n+j] = d.g[j*n+l]
+		}
+	}
+}
+
+// settle sets what is no lamp for the best: each middle between the least and the greatest level of its points, and the
+// exposure. It returns the cost.
+func (d *descent) settle(x []float64) float64 {
+	d.light(x)
+	for _, m := range d.middles {
+		least, most := math.Inf(1), math.Inf(-1)
+		for i := m.first; i < m.end; i++ {
+			least, most = min(least, d.log[d.rows[i].over]), max(most, d.log[d.rows[i].over])
+		}
+		x[m.variable] = (least + most) / 2
+	}
+	if d.exposure >= 0 {
+		d.expose(x)
+	}
+	return d.sum(x)
+}
+
+// expose finds the exposure with the least cost, by Newton's method: the cost is made of pieces of parabolas, and a few
+// steps find the right piece.
+func (d *descent) expose(x []float64) {
+	for range 6 {
+		fall, bend := 0., 0.
+		for i := range d.rows {
+			r := &d.rows[i]
+			if r.shift != d.exposure {
+				continue
+			}
+			v, w := d.of(r, x), r.weight*r.weight
+			if e := r.miss(v); e != 0 {
+				fall, bend = fall-w*e, bend+w
+			}
+			if !r.one {
+				fall, bend = fall-w*pull*(v-r.wanted), bend+w*pull
+			}
+		}
+		if step := fall / bend; bend > 0 && !math.IsInf(step, 0) {
+			x[d.exposure] = min(max(x[d.exposure]+step, d.low[d.exposure]), d.high[d.exposure])
+		}
+	}
+}
+
+// relative starts x from the settings with the least squared relative misses of the rows over a constant, which is a
+// linear problem; the rest of x is left.
+func (d *descent) relative(low, high []float64) {
+	n := d.variables
+	clear(d.g)
+	clear(d.h)
+	for i := range d.rows {
+		r := &d.rows[i]
+		if r.under >= 0 || r.sign < 0 {
+			continue
+		}
+		aim := math.Exp2(r.constant + r.wanted)
+		a := d.full[r.over%len(d.points)*d.lamps:][:d.lamps]
+		for j := range a {
+			for l := range a {
+				d.g[j*n+l] += r.weight * r.weight * a[j] * a[l] / (aim * aim)
+			}
+			d.h[j] += r.weight * r.weight * a[j] / aim * (1 - d.base[r.over]/aim)
+		}
+	}
+	for j := range n {
+		d.g[j*n+j] += thrift
+	}
+	d.box.Minimise(d.x, d.g, d.h, low, high)
+}

@@ -1,0 +1,137 @@
+package solve
+
+import (
+	"math"
+	"testing"
+
+	"gloam/internal/photometry"
+	"gloam/internal/unit"
+)
+
+// The set-ups here were worked out by hand from the inverse-square law, form factors and the exposure equation, with
+// invented gear; each number that is checked stands beside its working.
+
+// A spot of 476 kcd on the line of a walk, 19, 24 and 29 m away: 1319, 826 and 566 lx. The lit side is wanted 1 to 2
+// stops over an ambient that falls from 826 to 275 lx: the lamp must give the middle 826 lx at first and may at last, so
+// only full output serves; the walk then swings 0.62 stop at first and 0.92 at last.
+func TestSpotAgainstFallingAmbient(t *testing.T) {
+	const first, last = 826.4, 275.5
+	p := &Problem{Key: 250, Conditions: []string{"first", "last"}, Lamps: numbered(1), Targets: []Target{
+		{Name: "ratio", Point: 1, Over: OverAmbient, Wanted: 1.5, Tolerance: 0.5},
+		{Name: "swing", Across: []int{0, 1, 2}, Wanted: 1},
+	}}
+	for _, d := range []float64{19, 24, 29} {
+		p.Points = append(p.Points, Point{By: []unit.Lux{unit.Lux(476000 / (d * d))}, Ambient: []unit.Lux{first, last}})
+	}
+	a := mustSolve(t, p)
+	if a.Outcome != Met {
+		t.Fatalf("%+v", a)
+	}
+	within(t, "dim", float64(a.Dims[0]), 1, 0.005)
+	within(t, "ratio at last", float64(a.Targets[0].High), 2, 0.01)
+	within(t, "swing at first", float64(a.Targets[1].Low), 0.62, 0.01)
+	within(t, "swing at last", float64(a.Targets[1].High), 0.92, 0.01)
+}
+
+// A frame gives a face 708 lx at most; a window's sky of 2400 cd/m² over an ambient of 640 lx, both cut by n stops of
+// gel, is wanted where it stands when the key is 32 times the ambient. Lamp needed 31·640/2ⁿ lx.
+func TestFrameAgainstGelledWindow(t *testing.T) {
+	for _, row := range []struct {
+		name    string
+		cut     unit.Stop
+		dim     float64
+		reserve float64
+		outcome Outcome
+	}{
+		{"three stops", 3, 1, -1.81, Best},
+		{"four stops", 4, 1, -0.81, Best},
+		{"five stops", 5, 0.876, 0.19, Met},
+		{"six stops", 6, 0.438, 1.19, Met},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			sky := unit.Lux(2400 * math.Pi / 0.18)
+			cut := unit.Lux(row.cut.Factor())
+			p := one(numbered(1), []Point{lit(640/cut, 708), {By: []unit.Lux{0}, Ambient: []unit.Lux{0}, Fixed: sky / cut}},
+				Target{Name: "face", Over: OverKey}, Target{Name: "sky", Point: 1, Over: OverKey, Wanted: unit.Stops(float64(sky)/640) - 5})
+			p.Key, p.Exposure = 120, Range{-6, 6} // T2.8 at EI 800 and 1/48 s
+			a := mustSolve(t, p)
+			if a.Outcome != row.outcome {
+				t.Fatalf("%+v", a)
+			}
+			within(t, "dim", float64(a.Dims[0]), row.dim, 0.002)
+			if row.outcome == Met {
+				within(t, "stops closed", float64(-a.Exposure), math.Log2(32*640/float64(cut)/120), 0.001)
+				reserve := p.Reserves(a.Dims, a.Exposure)[0]
+				within(t, "reserve", float64(reserve.Stops), row.reserve, 0.01)
+			}
+		})
+	}
+}
+
+// A book light gives 132 lx at full, a fill 212 lx on both sides: 120 lx wanted in front, 30 lx on the shadow side. Fill
+// 30/212 = 14 %, book 90/132 = 68 %, reserve log2(132/90) = 0.55. A quiet mode that ends at 60 % can't.
+func TestBookLight(t *testing.T) {
+	p := one(numbered(2), []Point{lit(0, 132, 212), lit(0, 0, 212)}, Target{Name: "front", Over: OverKey},
+		Target{Name: "shadow", Point: 1, Over: OverKey, Wanted: -2})
+	p.Key = 120
+	a := mustSolve(t, p)
+	within(t, "book", float64(a.Dims[0]), 0.68, 0.005)
+	within(t, "fill", float64(a.Dims[1]), 0.14, 0.005)
+	within(t, "reserve", float64(p.Reserves(a.Dims, 0)[0].Stops), 0.56, 0.01)
+
+	p.Lamps[0].Max = 0.6
+	a = mustSolve(t, p)
+	if a.Outcome != Best || a.Limits[0].Kind != LampFull || a.Limits[0].Lamp != 0 {
+		t.Errorf("quiet: %+v", a)
+	}
+}
+
+// bookAt returns the level that the same book light gives at a distance from its cloth of 2.4 × 2.4 m: 132 lx at 2.5 m,
+// elsewhere by the form factor.
+func bookAt(d unit.Metre) unit.Lux {
+	return 132 * unit.Lux(photometry.ElementRectangle(2.4, 2.4, d)/photometry.ElementRectangle(2.4, 2.4, 2.5))
+}
+
+// A gelled window leaves 0.71 of a falling daylight, and 639 lx are to be held: at 640 lx of daylight 185 lx are wanted
+// of a frame that gives 450 lx, 41 %; at 300 lx 426 lx, 95 %, with a reserve of 0.08.
+func TestHoldAWindow(t *testing.T) {
+	for _, row := range []struct {
+		name         string
+		daylight     unit.Lux
+		dim, reserve float64
+	}{{"14:00", 640, 0.41, 1.28}, {"16:00", 300, 0.947, 0.08}} {
+		t.Run(row.name, func(t *testing.T) {
+			p := one(numbered(1), []Point{lit(0.71*row.daylight, 450)}, Target{Over: OverKey})
+			p.Key = 639
+			a := mustSolve(t, p)
+			within(t, "dim", float64(a.Dims[0]), row.dim, 0.003)
+			within(t, "reserve", float64(p.Reserves(a.Dims, 0)[0].Stops), row.reserve, 0.01)
+		})
+	}
+}
+
+// A spot of 560 kcd 16.39 m away through haze that leaves e^-0.3 gives 1337 lx on an upright face; 1.5 stops over 120 lx
+// are 339 lx: 25 %, reserve 1.98.
+func TestSpotThroughHaze(t *testing.T) {
+	e := unit.Lux(560000 / (16.39 * 16.39) * math.Exp(-0.3) * math.Cos(math.Pi/6))
+	p := one(numbered(1), []Point{lit(0, e)}, Target{Over: OverKey, Wanted: 1.5})
+	p.Key = 120
+	a := mustSolve(t, p)
+	within(t, "dim", float64(a.Dims[0]), 0.254, 0.002)
+	within(t, "reserve", float64(p.Reserves(a.Dims, 0)[0].Stops), 1.98, 0.01)
+}
+
+func TestReserveWithoutATarget(t *testing.T) {
+	p := one(numbered(3), []Point{lit(500, 100, 1000, 0), lit(0, 0, 100, 0)}, Target{Over: OverKey},
+		Target{Point: 1, Over: OverKey, Wanted: 1})
+	got := p.Reserves([]unit.Fraction{1, 1, 0.5}, 0)
+	for j, want := range []Reserve{
+		{0, -1}, // gives a tenth of the lamps' light
+		{-1, 1}, // a stop short
+		{1, -1}, // lights nothing
+	} {
+		if got[j] != want {
+			t.Errorf("lamp %d: %v, want %v", j, got[j], want)
+		}
+	}
+}
