@@ -103,3 +103,46 @@ func FuzzParseGel(f *testing.F) {
 		}
 	})
 }
+
+// Green gels do what they say to the daylight they are made for, and undo each other; to tungsten light they do nearly the same
+// across the locus, and minus green warms it by some 2 mired for each 0.001 of Duv.
+func TestGreenGels(t *testing.T) {
+	parse := func(text string) Gel {
+		g, err := ParseGel(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return g
+	}
+	for _, text := range []string{"minus green", "½ minus green", "1/4 Minus Green", "1/8 minus green", "full plus green", "1/2 plus green", "1/4 plus green", "1/8 plus green"} {
+		g := parse(text)
+		m := MeasuredGel(text, g.Curve)
+		within(t, text+" mired", float64(m.Shift), 0, 0.1)
+		within(t, text+" Duv", m.Duv, g.Duv, 1e-4)
+		within(t, text+" transmittance", float64(m.Transmittance), float64(g.Transmittance), 1e-3)
+		kelvin, duv := place(Planck(3200).Mul(g.Curve))
+		within(t, text+" over tungsten, mired", 1e6/kelvin, 1e6/3200.-2.3*g.Duv*1000, 0.5*math.Abs(g.Duv)*1000) // a guard
+		within(t, text+" over tungsten, Duv", duv/g.Duv, 0.85, 0.2)
+	}
+	both := parse("1/2 minus green").Curve.Mul(parse("1/2 plus green").Curve)
+	within(t, "both together", MeasuredGel("", both).Duv, 0, 1e-3)
+	if _, err := ParseGel("1/3 minus green"); fault.Code(err) != 1 {
+		t.Errorf("a strength nobody makes: %v", err)
+	}
+}
+
+// The numbers of a modelled gel are found again from its curve.
+func TestMeasuredGel(t *testing.T) {
+	for _, text := range []string{"1/2 CTO", "1/4 CTO", "1/2 CTB", "full CTB"} {
+		want, err := ParseGel(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := MeasuredGel(text, want.Curve)
+		within(t, text+" mired", float64(got.Shift), float64(want.Shift), 0.2)
+		within(t, text+" transmittance", float64(got.Transmittance), float64(want.Transmittance), 1e-3)
+	}
+	if g := MeasuredGel("black", Flat(0)); g.Transmittance != 0 || g.Shift != 0 {
+		t.Errorf("a black gel: %+v", g)
+	}
+}

@@ -44,13 +44,18 @@ func GelForms() string {
 	return "1/2 CTO, full CTB, quarter CTO, ND 0.6, +109 mired, +109 mired 71 %"
 }
 
-// ParseGel reads a gel as a crew writes it, in the forms GelForms lists; letter case does not matter. A mired shift without
+// ParseGel reads a gel as a crew writes it, in the forms GelForms lists, and minus or plus green in the same strengths; letter case does not matter. A mired shift without
 // a transmittance gets one interpolated between the trade gels. The error is a fault of kind Input.
 func ParseGel(text string) (Gel, error) {
 	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	for _, kind := range []string{"cto", "ctb"} {
 		if before, found := strings.CutSuffix(s, kind); found {
 			return tradeGel(text, strings.TrimSpace(before), strings.ToUpper(kind))
+		}
+	}
+	for _, kind := range []string{"minus green", "plus green"} {
+		if before, found := strings.CutSuffix(s, kind); found {
+			return greenGel(text, strings.TrimSpace(before), kind)
 		}
 	}
 	if strings.HasPrefix(s, "nd") {
@@ -80,7 +85,36 @@ func tradeGel(text, strength, kind string) (Gel, error) {
 			return coloured(c.name, c.shift, c.transmittance)
 		}
 	}
-	return Gel{}, fault.Fault{Text: "not a strength of a gel", Read: text, Allowed: "full, 1/2, 1/4 or 1/8"}
+	return Gel{}, noStrength(text)
+}
+
+// compensations holds the trade strengths of minus and plus green: what they move in Duv, and what they pass. Common
+// practice, no source: a density of 0.30 in the green, or in red and blue together, for a full one, in a clear film.
+var compensations = map[string]struct {
+	duv         float64
+	minus, plus unit.Fraction
+}{
+	"full": {0.032, 0.63, 0.70}, "1/2": {0.016, 0.75, 0.79}, "1/4": {0.008, 0.83, 0.85}, "1/8": {0.004, 0.88, 0.89},
+}
+
+func greenGel(text, strength, kind string) (Gel, error) {
+	c, known := compensations[fractions[strength]]
+	if !known {
+		return Gel{}, noStrength(text)
+	}
+	duv, share := -c.duv, c.minus
+	if kind == "plus green" {
+		duv, share = c.duv, c.plus
+	}
+	curve, err := GreenShift(duv, share)
+	if err != nil {
+		return Gel{}, refusal(text, err)
+	}
+	return Gel{Name: fractions[strength] + " " + kind, Curve: curve, Band: BandMean(curve), Duv: duv, Transmittance: share}, nil
+}
+
+func noStrength(text string) error {
+	return fault.Fault{Text: "not a strength of a gel", Read: text, Allowed: "full, 1/2, 1/4 or 1/8"}
 }
 
 func shiftGel(text, shift, transmittance string) (Gel, error) {
@@ -127,7 +161,7 @@ func coloured(name string, shift unit.Mired, transmittance unit.Fraction) (Gel, 
 // typicalTransmittance returns the transmittance of a gel of a shift, by its loss in the trade gels: linear between
 // them and a clear film's 0.92, and in proportion beyond the strongest.
 func typicalTransmittance(shift unit.Mired) unit.Fraction {
-	size, low, loss := math.Abs(float64(shift)), 0.0, -math.Log(0.92)
+	size, low, loss := math.Abs(float64(shift)), 0.0, -math.Log(clearFilm)
 	rate := 0.0
 	for i := len(corrections) - 1; i >= 0; i-- {
 		c := corrections[i]
