@@ -12,12 +12,23 @@ import (
 // SafeAngles returns the shutter angles at which every frame holds a whole number of pulses: the multiples of
 // 360·fps/(2·mains) up to 360°, which only an open shutter reaches. Frame rate and mains are above 0.
 func SafeAngles(rate unit.FPS, mains unit.Hertz) []unit.Degree {
-	pulse := 180 * float64(rate) / float64(mains) // degrees
 	var angles []unit.Degree
-	for n := 1.; n*pulse <= 360*(1+1e-9); n++ {
-		angles = append(angles, unit.Degree(n*pulse))
+	for _, t := range SafeTimes(rate, mains) {
+		angles = append(angles, unit.Degree(360*float64(rate)*float64(t)))
 	}
 	return angles
+}
+
+// SafeTimes returns the exposure times of SafeAngles: the multiples of 1/(2·mains) up to the time of a frame.
+func SafeTimes(rate unit.FPS, mains unit.Hertz) []unit.Second {
+	var times []unit.Second
+	for n := 1; ; n++ {
+		t := unit.Second(float64(n) / (2 * float64(mains)))
+		if !fits(t, rate) {
+			return times
+		}
+		times = append(times, t)
+	}
 }
 
 // SafeAtAnyAngle reports whether the frame rate divides the pulses of a second, so that all frames are alike.

@@ -37,6 +37,32 @@ func TestSafeAngles(t *testing.T) {
 	}
 }
 
+func TestSafeTimes(t *testing.T) {
+	// Whole pulses of a hundredth of a second on 50 Hz, and of 1/120 s on 60 Hz, by hand.
+	for _, row := range []struct {
+		name  string
+		rate  unit.FPS
+		mains unit.Hertz
+		want  []float64 // 1/s
+	}{
+		{"24 fps on 50 Hz", 24, 50, []float64{100, 50, 100. / 3, 25}},
+		{"25 fps on 60 Hz", 25, 60, []float64{120, 60, 40, 30}},
+		{"30 fps on 50 Hz", 30, 50, []float64{100, 50, 100. / 3}},
+		{"200 fps on 50 Hz", 200, 50, nil},
+	} {
+		got := SafeTimes(row.rate, row.mains)
+		if len(got) != len(row.want) {
+			t.Errorf("%s: %v, want 1/%v", row.name, got, row.want)
+			continue
+		}
+		for i := range got {
+			if math.Abs(float64(got[i])*row.want[i]-1) > 1e-12 {
+				t.Errorf("%s: %v, want 1/%v", row.name, got, row.want)
+			}
+		}
+	}
+}
+
 func TestSafeAtAnyAngle(t *testing.T) {
 	// The frame rate divides twice the mains frequency, by hand.
 	for rate, want := range map[unit.FPS][2]bool{ // on 50 and 60 Hz
