@@ -37,3 +37,15 @@ func horizontal(luminance *[PatchCount]float64) float64 {
 	}
 	return sum
 }
+
+// Through returns the level that a sky makes at a point whose response to each patch is known: lx for 1 cd/m².
+func (l *Luminances) Through(response *[PatchCount]float64) float64 {
+	var a, b, c, d float64 // four sums, so that the additions need not wait for one another
+	for i := 0; i+3 < PatchCount; i += 4 {
+		a += float64(l[i]) * response[i]
+		b += float64(l[i+1]) * response[i+1]
+		c += float64(l[i+2]) * response[i+2]
+		d += float64(l[i+3]) * response[i+3]
+	}
+	return a + b + c + d + float64(l[PatchCount-1])*response[PatchCount-1]
+}
