@@ -86,29 +86,30 @@ func named(h hour) daylight.Kind {
 	return daylight.Overcast
 }
 
-// comparison is one figure of an hour, modelled and measured.
+// comparison is one figure of an hour, modelled and from the file.
 type comparison struct {
-	hour               int
+	hour               *hour
 	kind               daylight.Kind
 	part               string
 	modelled, measured unit.Lux
 	half               float64 // width of the interval, stops
 }
 
-// off returns measured over modelled, in stops.
+// off returns the file over the model, in stops.
 func (c comparison) off() float64 { return math.Log2(float64(c.measured / c.modelled)) }
 
 // compare holds the model against the file. A sun that the kind of sky does not have is not compared.
 func compare(hours []hour, name func(hour) daylight.Kind) []comparison {
 	var all []comparison
-	for i, h := range hours {
-		k := name(h)
+	for i := range hours {
+		h := &hours[i]
+		k := name(*h)
 		l := daylight.LevelsAt(h.altitude, h.yearDay, k)
 		all = append(all,
-			comparison{i, k, "global", l.Global, h.global, float64(l.Interval.Global)},
-			comparison{i, k, "diffuse", l.Diffuse, h.diffuse, float64(l.Interval.Diffuse)})
+			comparison{h, k, "global", l.Global, h.global, float64(l.Interval.Global)},
+			comparison{h, k, "diffuse", l.Diffuse, h.diffuse, float64(l.Interval.Diffuse)})
 		if l.Direct > 0 {
-			all = append(all, comparison{i, k, "direct", l.Direct, h.direct, float64(l.Interval.Direct)})
+			all = append(all, comparison{h, k, "direct", l.Direct, h.direct, float64(l.Interval.Direct)})
 		}
 	}
 	return all
@@ -124,7 +125,7 @@ func filter(all []comparison, keep func(comparison) bool) (some []comparison) {
 }
 
 func hoursIn(some []comparison) int {
-	seen := map[int]bool{}
+	seen := map[*hour]bool{}
 	for _, c := range some {
 		seen[c.hour] = true
 	}

@@ -25,7 +25,7 @@ const (
 // place returns the pixels along an axis of a level.
 func place(lux float64) float64 { return side * math.Log(lux/low) / math.Log(high/low) }
 
-// draw returns a picture with a panel for each part: measured against modelled, with the interval as a bar along the modelled axis.
+// draw returns a picture with a panel for each part: the file against the model, with the interval as a bar along the modelled axis.
 func draw(all []comparison) string {
 	var b strings.Builder
 	width, height := margin+3*(side+margin), side+2*margin+40
@@ -55,7 +55,7 @@ func panel(b *strings.Builder, part string, some []comparison) {
 	}
 	fmt.Fprintf(b, `<path d="M0 %.0fL%.0f 0" stroke="#000000"/>`+"\n", side, side)
 	fmt.Fprintf(b, `<text x="%.0f" y="%.0f" text-anchor="middle" %s>modelled, klx, with its interval</text>`+"\n", side/2, side+34, textFont)
-	fmt.Fprintf(b, `<text transform="translate(-34,%.0f) rotate(-90)" text-anchor="middle" %s>measured, klx</text>`+"\n", side/2, textFont)
+	fmt.Fprintf(b, `<text transform="translate(-34,%.0f) rotate(-90)" text-anchor="middle" %s>weather file, klx</text>`+"\n", side/2, textFont)
 	for _, c := range some {
 		y, reach := side-place(float64(c.measured)), math.Exp2(c.half)
 		from, to := place(max(low, float64(c.modelled)/reach)), place(min(high, float64(c.modelled)*reach))
