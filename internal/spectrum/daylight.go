@@ -19,12 +19,16 @@ func Daylight(kelvin unit.Kelvin) (Curve, error) {
 		return Curve{}, fault.Fault{Text: "daylight has no spectrum of that colour temperature",
 			Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: "4000 K to 25000 K"}
 	}
-	return phase(float64(kelvin)), nil
+	m1, m2 := daylightFactors(float64(kelvin))
+	// Rounded to three decimals as the standard has it.
+	return daylightOf(math.Round(m1*1000)/1000, math.Round(m2*1000)/1000), nil
 }
 
-// phase returns the D spectrum of a colour temperature (K).
-func phase(kelvin float64) Curve {
-	m1, m2 := daylightFactors(kelvin)
+// phase returns the D spectrum of a colour temperature (K), unrounded, so that it changes smoothly with it.
+func phase(kelvin float64) Curve { return daylightOf(daylightFactors(kelvin)) }
+
+// daylightOf returns S0 + M1·S1 + M2·S2.
+func daylightOf(m1, m2 float64) Curve {
 	c := Curve{nm: components.nm, value: make([]float64, len(components.nm)), zeroOutside: true}
 	for i := range c.value {
 		c.value[i] = max(0, (components.columns[0][i]+m1*components.columns[1][i]+m2*components.columns[2][i])/100)
@@ -43,12 +47,9 @@ func daylightLocus(kelvin float64) (x, y float64) {
 	return x, -0.275 + x*(2.870-3*x)
 }
 
-// daylightFactors returns the shares of S1 and S2 beside S0, rounded to three decimals as the standard has it [CIE15],
-// clause 3.1.
+// daylightFactors returns the shares M1 and M2 of S1 and S2 beside S0 [CIE15], clause 3.1.
 func daylightFactors(kelvin float64) (m1, m2 float64) {
 	x, y := daylightLocus(kelvin)
 	m := 0.0241 + 0.2562*x - 0.7341*y
-	m1 = math.Round((-1.3515-1.7703*x+5.9114*y)/m*1000) / 1000
-	m2 = math.Round((0.0300-31.4424*x+30.0717*y)/m*1000) / 1000
-	return m1, m2
+	return (-1.3515 - 1.7703*x + 5.9114*y) / m, (0.0300 - 31.4424*x + 30.0717*y) / m
 }

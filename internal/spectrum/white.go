@@ -48,6 +48,16 @@ func Tuned(base Curve, kelvin unit.Kelvin, duv float64) (Curve, error) {
 	return base.Mul(factor), nil
 }
 
+// Tinted returns the relative power of a smooth light: White's untuned base at a temperature times e^(green·bump), where the
+// bump is 1 at 545 nm and green turns it green above 0, pink below. Its Duv is what it is. It panics outside 1000 to 50000 K.
+func Tinted(kelvin unit.Kelvin, green float64) Curve {
+	if !(kelvin >= 1000 && kelvin <= 50000) {
+		panic("spectrum: tinted light outside 1000 to 50000 K")
+	}
+	tint := sampled(knot, func(nm float64) float64 { return math.Exp(green * shapes(nm)[2]) })
+	return blend(kelvin, 4000, 5500).Mul(tint)
+}
+
 func checkWhite(kelvin unit.Kelvin, duv float64) error {
 	if !(kelvin >= 1000 && kelvin <= 25000) {
 		return fault.Fault{Text: "no white light of that colour temperature",
