@@ -12,10 +12,24 @@ import (
 	"gloam/internal/geometry"
 )
 
-// differs says how the answers of a tree, in both kernels and joined from two parts, differ from trying every triangle.
-func differs(trees []*Tree, positions []float32, triangles []int32, r *Ray, s *Scratch) string {
-	want, found := brute(positions, triangles, r)
-	for i, tree := range trees {
+// contest is the ways to find a hit that must agree: both kernels, on one tree and on one joined from two, and trying every
+// triangle.
+type contest struct {
+	trees [4]*Tree
+	all   *brute
+}
+
+func newContest(positions []float32, triangles []int32) *contest {
+	tree := Build(positions, triangles)
+	half := len(triangles) / 6 * 3
+	joined := Join(Build(positions, triangles[:half]), Build(positions, triangles[half:]))
+	return &contest{[4]*Tree{tree, tree.Plain(), joined, joined.Plain()}, newBrute(positions, triangles)}
+}
+
+// differ says how the answers for a ray differ, if they do.
+func (c *contest) differ(r *Ray, s *Scratch) string {
+	want, found := c.all.nearest(r)
+	for i, tree := range c.trees {
 		var h Hit
 		got := tree.Nearest(r, &h, s)
 		if got != found || got && h != want {
@@ -28,14 +42,6 @@ func differs(trees []*Tree, positions []float32, triangles []int32, r *Ray, s *S
 	return ""
 }
 
-// allTrees returns the trees that must agree.
-func allTrees(positions []float32, triangles []int32) []*Tree {
-	tree := Build(positions, triangles)
-	half := len(triangles) / 6 * 3
-	joined := Join(Build(positions, triangles[:half]), Build(positions, triangles[half:]))
-	return []*Tree{tree, tree.Plain(), joined, joined.Plain()}
-}
-
 func TestAMillionRaysAgainstEveryTriangle(t *testing.T) {
 	rays := 1_000_000
 	if testing.Short() {
@@ -44,7 +50,7 @@ func TestAMillionRaysAgainstEveryTriangle(t *testing.T) {
 	m := geometry.Box(geometry.Vector{X: 3, Y: 2.5, Z: 1.4}, geometry.About(geometry.Up), geometry.Vector{X: 6, Y: 5, Z: 2.8})
 	m.Append(geometry.Sphere(0.5, 4, 6).Transform(geometry.About(geometry.Up), geometry.Vector{X: 2, Y: 2, Z: 1}, 1))
 	positions, triangles := m.Packed()
-	trees := allTrees(positions, triangles)
+	contest := newContest(positions, triangles)
 	workers := runtime.GOMAXPROCS(0)
 	faults := make([]string, workers)
 	var wait sync.WaitGroup
@@ -57,7 +63,7 @@ func TestAMillionRaysAgainstEveryTriangle(t *testing.T) {
 				if i%2 == 0 {
 					r = aimed(rnd, positions, triangles, [3]float32{}, [3]float32{6, 5, 2.8})
 				}
-				if fault := differs(trees, positions, triangles, &r, &s); fault != "" {
+				if fault := contest.differ(&r, &s); fault != "" {
 					faults[w] = fault
 				}
 			}
@@ -88,13 +94,13 @@ func TestUnreasonableTrianglesAndRays(t *testing.T) {
 		for range 3 * (1 + rnd.Intn(20)) {
 			triangles = append(triangles, int32(rnd.Intn(len(positions)/3)))
 		}
-		trees := allTrees(positions, triangles)
+		contest := newContest(positions, triangles)
 		for range 100 {
 			r := Ray{[3]float32{number(), number(), number()}, [3]float32{number(), number(), number()}, number(), number()}
 			if rnd.Intn(2) == 0 {
 				r.Near, r.Far = 0, inf
 			}
-			if fault := differs(trees, positions, triangles, &r, &s); fault != "" {
+			if fault := contest.differ(&r, &s); fault != "" {
 				t.Fatalf("scene %d: %s", scene, fault)
 			}
 		}
@@ -142,11 +148,11 @@ func FuzzBuild(f *testing.F) {
 				triangles = append(triangles, int32(int(c)%(len(positions)/3)))
 			}
 		}
-		trees := allTrees(positions, triangles)
+		contest := newContest(positions, triangles)
 		var s Scratch
 		for len(rays) >= 32 {
 			r := Ray{[3]float32{float(&rays), float(&rays), float(&rays)}, [3]float32{float(&rays), float(&rays), float(&rays)}, float(&rays), float(&rays)}
-			if fault := differs(trees, positions, triangles, &r, &s); fault != "" {
+			if fault := contest.differ(&r, &s); fault != "" {
 				t.Fatal(fault)
 			}
 		}

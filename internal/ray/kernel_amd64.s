@@ -11,8 +11,14 @@ GLOBL minusOne<>(SB), RODATA|NOPTR, $4
 DATA infinity<>+0(SB)/4, $0x7f800000
 GLOBL infinity<>(SB), RODATA|NOPTR, $4
 
-DATA slackShare<>+0(SB)/4, $0x36800000
+DATA slackShare<>+0(SB)/4, $0x37800000
 GLOBL slackShare<>(SB), RODATA|NOPTR, $4
+
+DATA doubtShare<>+0(SB)/4, $0x35800000
+GLOBL doubtShare<>(SB), RODATA|NOPTR, $4
+
+DATA doubtLeast<>+0(SB)/4, $0x0d800000
+GLOBL doubtLeast<>(SB), RODATA|NOPTR, $4
 
 DATA farthest<>+0(SB)/4, $0x5d800000
 GLOBL farthest<>(SB), RODATA|NOPTR, $4
@@ -329,6 +335,8 @@ block:
 	VBROADCASTSS 68(AX), Y7
 	VMULPS       Y1, Y7, Y7
 	VSUBPS       Y7, Y6, Y6
+	VMOVUPS      Y4, 96(AX)
+	VMOVUPS      Y6, 128(AX)
 
 	// Lay them out by triangle.
 	VPMOVZXWD 96(R14), Y1
@@ -385,47 +393,150 @@ inside:
 	VMULPS       Y7, Y1, Y1
 	VMULPS       Y7, Y4, Y4
 
-	// Their mean distance.
+	// Their mean distance, and how far from the ray the farthest corner is.
 	MOVL         88(AX), R15
 	VBROADCASTSS 56(AX), Y7
 	VSUBPS       (R14)(R15*1), Y7, Y7
-	VPMOVZXWD    96(R14), Y9
-	VPERMPS      Y7, Y9, Y10
-	VMULPS       Y10, Y12, Y10
-	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y7, Y9, Y11
-	VMULPS       Y11, Y1, Y11
-	VADDPS       Y11, Y10, Y10
-	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y7, Y9, Y7
+	VBROADCASTSS magnitudeBits<>+0(SB), Y11
+	VANDPS       96(AX), Y11, Y10
+	VANDPS       128(AX), Y11, Y13
+	VMAXPS       Y13, Y10, Y10
+	VANDPS       Y11, Y9, Y9
+	VPMOVZXWD    96(R14), Y11
+	VPERMPS      Y7, Y11, Y14
+	VMULPS       Y14, Y12, Y14
+	VPERMPS      Y10, Y11, Y12
+	VPSRLD       $0x03, Y11, Y11
+	VPERMPS      Y7, Y11, Y13
+	VMULPS       Y13, Y1, Y13
+	VADDPS       Y13, Y14, Y14
+	VPERMPS      Y10, Y11, Y13
+	VMAXPS       Y13, Y12, Y12
+	VPSRLD       $0x03, Y11, Y11
+	VPERMPS      Y7, Y11, Y7
 	VMULPS       Y7, Y4, Y7
-	VADDPS       Y7, Y10, Y10
+	VADDPS       Y7, Y14, Y14
+	VPERMPS      Y10, Y11, Y13
+	VMAXPS       Y13, Y12, Y12
 	VBROADCASTSS 72(AX), Y7
-	VMULPS       Y7, Y10, Y10
+	VMULPS       Y7, Y14, Y14
+	VMOVUPS      Y1, 128(AX)
+	VMOVUPS      Y4, 160(AX)
 
+	// Doubtful where the area is small beside the distance of the farthest corner.
+	VMULPS       Y12, Y12, Y1
+	VMULPS       Y12, Y1, Y1
+	VBROADCASTSS doubtShare<>+0(SB), Y4
+	VMULPS       Y4, Y1, Y1
+	VBROADCASTSS doubtLeast<>+0(SB), Y4
+	VADDPS       Y4, Y1, Y1
+	VBROADCASTSS 12(AX), Y4
+	VMULPS       Y4, Y9, Y9
+	VCMPPS       $0x06, Y9, Y1, Y1
+	VANDPS       Y6, Y1, Y1
+	VMOVMSKPS    Y1, R15
+	VMOVAPS      Y2, Y4
+	TESTL        R15, R15
+	JZ           certain
+
+	// Hold T to the triangle's box.
+	VMOVAPS      Y14, Y4
+	VMOVAPS      Y2, Y7
+	VBROADCASTSS infinity<>+0(SB), Y9
+	VBROADCASTSS (AX), Y10
+	VBROADCASTSS 16(AX), Y11
+	VSUBPS       (R14), Y10, Y10
+	VSUBPS       (R14), Y11, Y11
+	VMULPS       Y0, Y10, Y10
+	VMULPS       Y0, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VBROADCASTSS 4(AX), Y10
+	VBROADCASTSS 20(AX), Y11
+	VSUBPS       32(R14), Y10, Y10
+	VSUBPS       32(R14), Y11, Y11
+	VMULPS       Y5, Y10, Y10
+	VMULPS       Y5, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VBROADCASTSS 8(AX), Y10
+	VBROADCASTSS 24(AX), Y11
+	VSUBPS       64(R14), Y10, Y10
+	VSUBPS       64(R14), Y11, Y11
+	VMULPS       Y8, Y10, Y10
+	VMULPS       Y8, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VMINPS       Y4, Y9, Y4
+	VBLENDVPS    Y1, Y4, Y14, Y14
+	VBLENDVPS    Y1, Y7, Y2, Y4
+
+certain:
 	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
 	VXORPS    Y7, Y7, Y7
-	VADDPS    Y7, Y10, Y10
-	VCMPPS    $0x0d, Y2, Y10, Y7
+	VADDPS    Y7, Y14, Y14
+	VCMPPS    $0x0d, Y4, Y14, Y1
+	VCMPPS    $0x02, Y3, Y14, Y7
+	VANDPS    Y1, Y7, Y7
 	VANDPS    Y7, Y6, Y6
-	VCMPPS    $0x02, Y3, Y10, Y7
-	VANDPS    Y7, Y6, Y6
-	VMOVMSKPS Y6, R14
-	TESTL     R14, R14
+	VMOVMSKPS Y6, R15
+	TESTL     R15, R15
 	JZ        restore
 
 	// The nearest: the least over the lanes, then the first lane that has it.
-	VBROADCASTSS infinity<>+0(SB), Y7
-	VBLENDVPS    Y6, Y10, Y7, Y7
-	VEXTRACTF128 $0x01, Y7, X9
-	VMINPS       X9, X7, X7
-	VPERMILPS    $0x4e, X7, X9
-	VMINPS       X9, X7, X7
-	VPERMILPS    $0xb1, X7, X9
-	VMINPS       X9, X7, X7
-	VBROADCASTSS X7, Y7
-	VCMPPS       $0x00, Y7, Y10, Y9
-	VANDPS       Y9, Y6, Y6
+	VBROADCASTSS infinity<>+0(SB), Y1
+	VBLENDVPS    Y6, Y14, Y1, Y1
+	VEXTRACTF128 $0x01, Y1, X4
+	VMINPS       X4, X1, X1
+	VPERMILPS    $0x4e, X1, X4
+	VMINPS       X4, X1, X1
+	VPERMILPS    $0xb1, X1, X4
+	VMINPS       X4, X1, X1
+	VBROADCASTSS X1, Y1
+	VCMPPS       $0x00, Y1, Y14, Y4
+	VANDPS       Y4, Y6, Y6
 	VMOVMSKPS    Y6, R14
 	BSFL         R14, R14
 	MOVQ         t+0(FP), R15
@@ -433,25 +544,21 @@ inside:
 	SHRQ         $0x02, R13
 	ADDQ         R13, R15
 	MOVL         (R15)(R14*4), R13
-	VUCOMISS     X3, X7
+	VUCOMISS     X3, X1
 	JB           nearer
 	CMPL         R13, 92(AX)
 	JGE          restore
 
 nearer:
-	VMOVAPS Y7, Y3
-	VMOVD   X7, BX
+	VMOVAPS Y1, Y3
+	VMOVD   X1, BX
 	SHRL    $0x0f, BX
 	MOVL    R13, 92(AX)
 	MOVQ    h+16(FP), R15
 	MOVL    R13, 12(R15)
-	VMOVUPS Y10, 96(AX)
-	MOVL    96(AX)(R14*4), R13
-	MOVL    R13, (R15)
-	VMOVUPS Y1, 128(AX)
+	VMOVSS  X1, (R15)
 	MOVL    128(AX)(R14*4), R13
 	MOVL    R13, 4(R15)
-	VMOVUPS Y4, 160(AX)
 	MOVL    160(AX)(R14*4), R13
 	MOVL    R13, 8(R15)
 	JMP     restore
@@ -746,6 +853,8 @@ block:
 	VBROADCASTSS 68(AX), Y7
 	VMULPS       Y1, Y7, Y7
 	VSUBPS       Y7, Y6, Y6
+	VMOVUPS      Y4, 96(AX)
+	VMOVUPS      Y6, 128(AX)
 
 	// Lay them out by triangle.
 	VPMOVZXWD 96(R14), Y1
@@ -802,30 +911,131 @@ inside:
 	VMULPS       Y7, Y1, Y1
 	VMULPS       Y7, Y4, Y4
 
-	// Their mean distance.
+	// Their mean distance, and how far from the ray the farthest corner is.
 	MOVL         88(AX), R13
 	VBROADCASTSS 56(AX), Y7
 	VSUBPS       (R14)(R13*1), Y7, Y7
-	VPMOVZXWD    96(R14), Y9
-	VPERMPS      Y7, Y9, Y10
-	VMULPS       Y10, Y12, Y10
-	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y7, Y9, Y11
-	VMULPS       Y11, Y1, Y11
-	VADDPS       Y11, Y10, Y10
-	VPSRLD       $0x03, Y9, Y9
-	VPERMPS      Y7, Y9, Y1
+	VBROADCASTSS magnitudeBits<>+0(SB), Y11
+	VANDPS       96(AX), Y11, Y10
+	VANDPS       128(AX), Y11, Y13
+	VMAXPS       Y13, Y10, Y10
+	VANDPS       Y11, Y9, Y9
+	VPMOVZXWD    96(R14), Y11
+	VPERMPS      Y7, Y11, Y14
+	VMULPS       Y14, Y12, Y14
+	VPERMPS      Y10, Y11, Y12
+	VPSRLD       $0x03, Y11, Y11
+	VPERMPS      Y7, Y11, Y13
+	VMULPS       Y13, Y1, Y13
+	VADDPS       Y13, Y14, Y14
+	VPERMPS      Y10, Y11, Y13
+	VMAXPS       Y13, Y12, Y12
+	VPSRLD       $0x03, Y11, Y11
+	VPERMPS      Y7, Y11, Y1
 	VMULPS       Y1, Y4, Y1
-	VADDPS       Y1, Y10, Y10
+	VADDPS       Y1, Y14, Y14
+	VPERMPS      Y10, Y11, Y13
+	VMAXPS       Y13, Y12, Y12
 	VBROADCASTSS 72(AX), Y1
-	VMULPS       Y1, Y10, Y10
+	VMULPS       Y1, Y14, Y14
 
+	// Doubtful where the area is small beside the distance of the farthest corner.
+	VMULPS       Y12, Y12, Y1
+	VMULPS       Y12, Y1, Y1
+	VBROADCASTSS doubtShare<>+0(SB), Y4
+	VMULPS       Y4, Y1, Y1
+	VBROADCASTSS doubtLeast<>+0(SB), Y4
+	VADDPS       Y4, Y1, Y1
+	VBROADCASTSS 12(AX), Y4
+	VMULPS       Y4, Y9, Y9
+	VCMPPS       $0x06, Y9, Y1, Y1
+	VANDPS       Y6, Y1, Y1
+	VMOVMSKPS    Y1, R13
+	VMOVAPS      Y2, Y4
+	TESTL        R13, R13
+	JZ           certain
+
+	// Hold T to the triangle's box.
+	VMOVAPS      Y14, Y4
+	VMOVAPS      Y2, Y7
+	VBROADCASTSS infinity<>+0(SB), Y9
+	VBROADCASTSS (AX), Y10
+	VBROADCASTSS 16(AX), Y11
+	VSUBPS       (R14), Y10, Y10
+	VSUBPS       (R14), Y11, Y11
+	VMULPS       Y0, Y10, Y10
+	VMULPS       Y0, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VBROADCASTSS 4(AX), Y10
+	VBROADCASTSS 20(AX), Y11
+	VSUBPS       32(R14), Y10, Y10
+	VSUBPS       32(R14), Y11, Y11
+	VMULPS       Y5, Y10, Y10
+	VMULPS       Y5, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VBROADCASTSS 8(AX), Y10
+	VBROADCASTSS 24(AX), Y11
+	VSUBPS       64(R14), Y10, Y10
+	VSUBPS       64(R14), Y11, Y11
+	VMULPS       Y8, Y10, Y10
+	VMULPS       Y8, Y11, Y11
+	VPMOVZXWD    96(R14), Y12
+	VPERMPS      Y10, Y12, Y13
+	VPERMPS      Y11, Y12, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y16
+	VMINPS       Y13, Y16, Y13
+	VPERMPS      Y11, Y12, Y16
+	VMAXPS       Y15, Y16, Y15
+	VPSRLD       $0x03, Y12, Y12
+	VPERMPS      Y10, Y12, Y10
+	VMINPS       Y13, Y10, Y13
+	VPERMPS      Y11, Y12, Y10
+	VMAXPS       Y15, Y10, Y15
+	VMAXPS       Y7, Y13, Y7
+	VMAXPS       Y4, Y13, Y4
+	VMINPS       Y9, Y15, Y9
+	VMINPS       Y4, Y9, Y4
+	VBLENDVPS    Y1, Y4, Y14, Y14
+	VBLENDVPS    Y1, Y7, Y2, Y4
+
+certain:
 	// Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.
 	VXORPS    Y1, Y1, Y1
-	VADDPS    Y1, Y10, Y10
-	VCMPPS    $0x0d, Y2, Y10, Y1
-	VANDPS    Y1, Y6, Y6
-	VCMPPS    $0x02, Y3, Y10, Y1
+	VADDPS    Y1, Y14, Y14
+	VCMPPS    $0x0d, Y4, Y14, Y4
+	VCMPPS    $0x02, Y3, Y14, Y1
+	VANDPS    Y4, Y1, Y1
 	VANDPS    Y1, Y6, Y6
 	VMOVMSKPS Y6, R13
 	TESTL     R13, R13

@@ -24,6 +24,7 @@ func TestLayoutIsWhatTheAssemblyReads(t *testing.T) {
 		{"ray's far", unsafe.Offsetof(r.Far), 28},
 		{"hit's triangle", unsafe.Offsetof(h.Triangle), 12},
 		{"near origin", unsafe.Offsetof(w.nearOrigin), 0},
+		{"slack", unsafe.Offsetof(w.nearOrigin) + 3*4, 12},
 		{"far origin", unsafe.Offsetof(w.farOrigin), 16},
 		{"inverse", unsafe.Offsetof(w.inverse), 32},
 		{"origin", unsafe.Offsetof(w.origin), 48},

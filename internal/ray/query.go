@@ -7,7 +7,7 @@ type query struct {
 	// For boxes: the time at which the ray meets a plane is (origin − plane)·inverse, with inverse = −1/direction. The
 	// origins are moved apart by the slack so that a box is entered early and left late.
 	nearOrigin, farOrigin, inverse [3]float32
-	near                           float32
+	near, slack                    float32
 	nearPlane                      [3]int32 // which of node.planes the ray meets first on each axis
 
 	// For triangles: the shear of [WOOP2013], which carries the ray to the z axis. axes are kx, ky, kz of that paper, but
@@ -21,8 +21,9 @@ type query struct {
 }
 
 // slackShare is the slack of box tests as a share of the largest coordinate in play. Rounding moves the edges of a
-// sheared triangle by at most 10·2⁻²⁴ of it and a box plane by 6·2⁻²⁴ on either side; 64·2⁻²⁴ leaves room.
-const slackShare = 1.0 / (1 << 18)
+// sheared triangle by at most 10·2⁻²⁴ of it and a box plane by 6·2⁻²⁴ on either side; 256·2⁻²⁴ leaves room, and
+// few triangles doubtful (see doubtShare).
+const slackShare = 1.0 / (1 << 16)
 
 // set makes the query for a usable ray through things whose coordinates reach up to the given size.
 func (q *query) set(r *Ray, reach float32) {
@@ -31,6 +32,7 @@ func (q *query) set(r *Ray, reach float32) {
 		reach = max(reach, abs(o[k]))
 	}
 	slack := float32(reach * slackShare)
+	q.slack = slack
 	kz := 0
 	for k := range 3 {
 		q.inverse[k] = -1 / d[k]

@@ -15,30 +15,45 @@ func room() (positions []float32, triangles []int32) {
 	return m.Packed()
 }
 
-// brute is the answer by trying every triangle.
-func brute(positions []float32, triangles []int32, r *Ray) (Hit, bool) {
+// brute tries every triangle that can be hit, each in a block of its own.
+type brute struct {
+	blocks  []block
+	numbers []int32
+	reach   float32
+}
+
+func newBrute(positions []float32, triangles []int32) *brute {
+	all := &brute{}
+	for i := 0; i < len(triangles); i += 3 {
+		var b block
+		var corners [3][3]uint32
+		size := float32(0)
+		for k := range 3 {
+			for c := range 3 {
+				x := positions[3*triangles[i+c]+int32(k)]
+				b.positions[k][c], corners[c][k] = x, math.Float32bits(x)
+				size = max(size, abs(x))
+			}
+		}
+		if size <= farthest && corners[0] != corners[1] && corners[1] != corners[2] && corners[2] != corners[0] {
+			all.blocks, all.numbers, all.reach = append(all.blocks, b), append(all.numbers, int32(i/3)), max(all.reach, size)
+		}
+	}
+	return all
+}
+
+func (all *brute) nearest(r *Ray) (Hit, bool) {
 	best, found := Hit{T: r.Far}, false
 	if !r.usable() {
 		return best, false
 	}
 	var q query
-	q.set(r, 0)
-	for i := 0; i < len(triangles); i += 3 {
-		var b block
-		within := true
-		for k := range 3 {
-			for c := range 3 {
-				b.positions[k][c] = positions[3*triangles[i+c]+int32(k)]
-				within = within && abs(b.positions[k][c]) <= farthest
-			}
-		}
-		if !within {
-			continue
-		}
+	q.set(r, all.reach)
+	for i := range all.blocks {
 		var s sheared
-		q.shears(&b, &s)
+		q.shears(&all.blocks[i], &s)
 		if h, ok := s.meets(0|1<<3|2<<6, &q, best.T); ok && (!found || h.T < best.T) {
-			h.Triangle = int32(i / 3)
+			h.Triangle = all.numbers[i]
 			best, found = h, true
 		}
 	}
@@ -56,7 +71,7 @@ func randomRay(rnd *rand.Rand, size float32) Ray {
 
 func TestNearestIsTheBruteForceHit(t *testing.T) {
 	positions, triangles := room()
-	tree := Build(positions, triangles)
+	tree, all := Build(positions, triangles), newBrute(positions, triangles)
 	rnd := rand.New(rand.NewSource(1))
 	var s Scratch
 	for i := range 200000 {
@@ -70,7 +85,7 @@ func TestNearestIsTheBruteForceHit(t *testing.T) {
 		if i%10 != 0 {
 			continue
 		}
-		want, wantFound := brute(positions, triangles, &r)
+		want, wantFound := all.nearest(&r)
 		if found != wantFound || found && h != want || tree.Occluded(&r, &s) != wantFound {
 			t.Fatalf("ray %d %v: got %v %v, brute force %v %v", i, r, h, found, want, wantFound)
 		}

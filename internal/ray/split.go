@@ -169,4 +169,9 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 }
 
 // leaves estimates how many leaves n prims take.
-func (b *builder) leaves(n int) float64 { return max(1, float64(n)/b.perLeaf) }
+func (b *builder) leaves(n int) float64 {
+	if n <= b.most*3/4 {
+		return 1
+	}
+	return float64(n) / b.perLeaf
+}

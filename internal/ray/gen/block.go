@@ -25,6 +25,9 @@ func (k *kernel) block() {
 		VMULPS(p[2], s, s)
 		VSUBPS(s, p[i], p[i])
 	}
+	for i := range 2 {
+		VMOVUPS(p[i], at(k.scratch, scratchLanes+32*i))
+	}
 	Comment("Lay them out by triangle.")
 	corner := YMM()
 	VPMOVZXWD(at(block, blockCorners), corner)
@@ -88,8 +91,14 @@ func (k *kernel) inside(block reg.Register, edge [3]reg.VecVirtual, inside reg.V
 	for i := range 3 {
 		VMULPS(inverse, edge[i], edge[i])
 	}
-	Comment("Their mean distance.")
-	z, corner, t := k.fromOrigin(block, 2), YMM(), YMM()
+	Comment("Their mean distance, and how far from the ray the farthest corner is.")
+	z, away, farthest, corner, t := k.fromOrigin(block, 2), YMM(), YMM(), YMM(), YMM()
+	magnitude, y := YMM(), YMM()
+	VBROADCASTSS(k.magnitude, magnitude)
+	VANDPS(at(k.scratch, scratchLanes), magnitude, away)
+	VANDPS(at(k.scratch, scratchLanes+32), magnitude, y)
+	VMAXPS(y, away, away)
+	VANDPS(magnitude, sum, sum)
 	VPMOVZXWD(at(block, blockCorners), corner)
 	for c := range 3 {
 		s := YMM()
@@ -100,25 +109,38 @@ func (k *kernel) inside(block reg.Register, edge [3]reg.VecVirtual, inside reg.V
 		VMULPS(s, edge[c], s)
 		if c == 0 {
 			t = s
-		} else {
-			VADDPS(s, t, t)
+			VPERMPS(away, corner, farthest)
+			continue
 		}
+		VADDPS(s, t, t)
+		VPERMPS(away, corner, y)
+		VMAXPS(y, farthest, farthest)
 	}
 	s, some := YMM(), GP32()
 	VBROADCASTSS(at(k.scratch, scratchShear+8), s)
 	VMULPS(s, t, t)
+	if k.nearest {
+		VMOVUPS(edge[1], at(k.scratch, scratchLanes+32))
+		VMOVUPS(edge[2], at(k.scratch, scratchLanes+64))
+	}
+	doubtful, earliest := k.doubtful(farthest, sum), YMM()
+	VANDPS(inside, doubtful, doubtful)
+	VMOVMSKPS(doubtful, some)
+	VMOVAPS(k.near, earliest)
+	TESTL(some, some)
+	JZ(LabelRef("certain"))
+	k.hold(block, t, earliest, doubtful)
+	Label("certain")
 	Comment("Adding 0 makes +0 of −0, whose bits would not order as a limit of the walk.")
 	VXORPS(s, s, s)
 	VADDPS(s, t, t)
-	VCMPPS(greaterOrEqual, k.near, t, s)
-	VANDPS(s, inside, inside)
-	VCMPPS(lessOrEqual, k.far, t, s)
+	k.within(t, earliest, s)
 	VANDPS(s, inside, inside)
 	VMOVMSKPS(inside, some)
 	TESTL(some, some)
 	JZ(LabelRef("restore"))
 	if k.nearest {
-		k.improve(edge, t, inside)
+		k.improve(t, inside)
 		JMP(LabelRef("restore"))
 	} else {
 		JMP(LabelRef("hit"))
@@ -126,7 +148,7 @@ func (k *kernel) inside(block reg.Register, edge [3]reg.VecVirtual, inside reg.V
 }
 
 // improve takes the nearest of the hits inside, unless the one there is as near and has a lower number.
-func (k *kernel) improve(edge [3]reg.VecVirtual, t, inside reg.VecVirtual) {
+func (k *kernel) improve(t, inside reg.VecVirtual) {
 	Comment("The nearest: the least over the lanes, then the first lane that has it.")
 	least, s := YMM(), YMM()
 	VBROADCASTSS(k.infinity, least)
@@ -159,8 +181,8 @@ func (k *kernel) improve(edge [3]reg.VecVirtual, t, inside reg.VecVirtual) {
 	MOVL(number, at(k.scratch, scratchNumber))
 	h := Load(Param("h"), GP64())
 	MOVL(number, at(h, hitTriangle))
-	for i, v := range []reg.VecVirtual{t, edge[1], edge[2]} {
-		VMOVUPS(v, at(k.scratch, scratchLanes+32*i))
+	VMOVSS(least.AsX(), at(h, 0))
+	for i := 1; i < 3; i++ {
 		word := GP32()
 		MOVL(Mem{Base: k.scratch, Disp: scratchLanes + 32*i, Index: lane, Scale: 4}, word)
 		MOVL(word, at(h, 4*i))

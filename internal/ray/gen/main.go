@@ -23,6 +23,7 @@ const (
 	hitTriangle = 12
 
 	scratchNearOrigin = 0
+	scratchSlack      = 12
 	scratchFarOrigin  = 16
 	scratchInverse    = 32
 	scratchOrigin     = 48
@@ -55,8 +56,8 @@ const (
 
 // constants are read-only data.
 type constants struct {
-	one, minusOne, infinity, slack, farthest, sign, magnitude Mem // float32
-	absent                                                    Mem // eight lanes of eight 16-bit words: all ones in the lane's own
+	one, minusOne, infinity, slack, doubtShare, doubtLeast, farthest, sign, magnitude Mem // float32
+	absent                                                                            Mem // eight lanes of eight 16-bit words: all ones in the lane's own
 }
 
 func main() {
@@ -67,7 +68,8 @@ func main() {
 	}
 	c := constants{
 		one: float("one", 0x3f800000), minusOne: float("minusOne", 0xbf800000), infinity: float("infinity", 0x7f800000),
-		slack: float("slackShare", 0x36800000), farthest: float("farthest", 0x5d800000), sign: float("signBit", 0x80000000), magnitude: float("magnitudeBits", 0x7fffffff),
+		slack: float("slackShare", 0x37800000), doubtShare: float("doubtShare", 0x35800000), doubtLeast: float("doubtLeast", 0x0d800000),
+		farthest: float("farthest", 0x5d800000), sign: float("signBit", 0x80000000), magnitude: float("magnitudeBits", 0x7fffffff),
 		absent: GLOBL("absentLane", RODATA|NOPTR),
 	}
 	for lane := range 8 {
