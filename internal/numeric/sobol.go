@@ -21,33 +21,33 @@ func Path(seed, i uint32) Points { return Points{seed: seed, index: i} }
 func (p *Points) Next() (u, v float64) {
 	h := Hash(p.seed, p.pair)
 	p.pair++
-	i := owen(p.index, h) // the shuffle: a scrambled index visits the same nets in another order
-	x, y := bits.Reverse32(i), sobolSecond(i)
-	return toUnit(owen(x, Hash(h, 0x68bc21eb))), toUnit(owen(y, Hash(h, 0x02e5be93)))
+	i := bits.Reverse32(owen(bits.Reverse32(p.index), h)) // the shuffle: a scrambled index visits the same nets in another order
+	return toUnit(bits.Reverse32(owen(i, Hash(h, 0x68bc21eb)))), toUnit(bits.Reverse32(owen(sobolSecond(i), Hash(h, 0x02e5be93))))
 }
 
-// sobolSecond returns the second Sobol dimension of index i as 32 fractional bits; the first is i bit-reversed.
+// Apart returns the stream of the same path under another seed, from its start: lots that depend on no others the path draws.
+func (p Points) Apart(seed uint32) Points { return Points{seed: Hash(p.seed, seed), index: p.index} }
+
+// sobolSecond returns the second Sobol dimension of index i as 32 fractional bits, the first of them lowest, as i itself is
+// the first dimension. Its matrix is Pascal's triangle modulo 2, where C(k, m) is odd if the bits of m are among those of k:
+// each step takes one bit of k.
 func sobolSecond(i uint32) uint32 {
-	var r uint32
-	for v := uint32(1 << 31); i != 0; i >>= 1 {
-		if i&1 != 0 {
-			r ^= v
-		}
-		v ^= v >> 1
-	}
-	return r
+	i ^= i >> 1 & 0x55555555
+	i ^= i >> 2 & 0x33333333
+	i ^= i >> 4 & 0x0f0f0f0f
+	i ^= i >> 8 & 0x00ff00ff
+	return i ^ i>>16
 }
 
-// owen scrambles 32 fractional bits by a nested uniform permutation chosen by the seed: a Laine-Karras hash on the
-// reversed bits ([Burley2020], listing 3, with the constants of its improved form).
+// owen scrambles 32 fractional bits, the first of them lowest, by a nested uniform permutation chosen by the seed: a
+// Laine-Karras hash ([Burley2020], listing 3, with the constants of its improved form).
 func owen(x, seed uint32) uint32 {
-	x = bits.Reverse32(x)
 	x ^= x * 0x3d20adea
 	x += seed
 	x *= (seed >> 16) | 1
 	x ^= x * 0x05526c56
 	x ^= x * 0x53a22864
-	return bits.Reverse32(x)
+	return x
 }
 
 // toUnit maps 32 bits to [0, 1) at the middle of their cell, so that neither end is ever met.

@@ -6,6 +6,7 @@
 package scene
 
 import (
+	"gloam/internal/daylight"
 	"gloam/internal/geometry"
 	"gloam/internal/photometry"
 	"gloam/internal/spectrum"
@@ -19,6 +20,15 @@ type Scene struct {
 	Openings  []Opening
 	Cloths    []string // pieces of cloth by name; a path remembers which it met
 	Receivers []Receiver
+	Haze      *Haze // nil: clear air
+}
+
+// Haze is what hangs evenly in the air of a box and scatters light.
+type Haze struct {
+	Low, High  geometry.Vector // corners of the box
+	Extinction float64         // share of light lost on a short way, per m
+	Albedo     float64         // share of that which is scattered and not swallowed
+	Forward    float64         // mean cosine of the angle of scattering, −1 to 1
 }
 
 // Surface is a mesh with one behaviour. Its front is the side from which its triangles run counter-clockwise.
@@ -100,10 +110,11 @@ type Emitter struct {
 	// Globe and Tube without a Beam send evenly from all over, cd/m².
 	Luminance float64
 
-	Overcast bool            // Sky: (1+2 sin γ)/3 of the zenith's luminance instead of uniform
-	Through  []int           // Sky, Everywhere: openings it comes in by; nil: any way
-	Seen     float64         // Sky, Everywhere: cd/m² for a unit, where an eye looks out at it; 0: what it sends, if it does
-	Toward   geometry.Vector // Sun: direction to it
+	Patches  *[daylight.PatchCount]float64 // Sky: luminance of each patch for a unit, instead of a formula
+	Overcast bool                          // Sky: (1+2 sin γ)/3 of the zenith's luminance instead of uniform
+	Through  []int                         // Sky, Everywhere: openings it comes in by; nil: any way
+	Seen     float64                       // Sky, Everywhere: cd/m² for a unit, where an eye looks out at it; 0: what it sends, if it does
+	Toward   geometry.Vector               // Sun: direction to it
 }
 
 // Form is the shape a lamp's light leaves from.

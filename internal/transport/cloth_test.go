@@ -77,7 +77,7 @@ func TestSpreadingClothKeepsItsFlux(t *testing.T) {
 		kappa := kappaOf(o.Spread)
 		for _, cos := range []float64{1, 0.9, 0.5, 0.1} {
 			in := vec{X: math.Sqrt(1 - cos*cos), Z: -cos}
-			v, _ := surfaceAt(&o, vec{}, in, &hit{normal: geometry.Up, front: true})
+			v, _ := surfaceOf(&o, vec{}, in, &hit{normal: geometry.Up, front: true})
 			g := grid{geometry.About(in), evenBounds(1, math.Max(-1, 1-20/kappa), 40)}
 			sum := 0.0
 			for _, x := range g.shares(8, func(d vec) float64 { f, _ := v.value(d); return f[0] }) {

@@ -20,31 +20,12 @@ type sample struct {
 // lamp is an emitter with an opening, prepared for sampling.
 type lamp struct {
 	*scene.Emitter
+	number   int             // of the emitter; -1 for a skylight
+	seed     uint32          // of its lots
 	apparent geometry.Vector // centre of the apparent opening, Offset behind the front
 	area     float64         // m² of the apparent opening (Globe, Tube: of the whole surface)
+	dome     *dome           // what a skylight shows; nil for a lamp
 	opening  int             // of a skylight; -1 for a lamp
-}
-
-// newSkylight makes the sky seen through an opening a lamp of its own: a panel that shines into the room with what the
-// sky beyond sends that way. It shines only where nothing stands outside; what things outside send in, the receivers'
-// own paths find.
-func newSkylight(sky *scene.Emitter, opening int, o *scene.Opening) lamp {
-	e := *sky
-	e.Name += " by " + o.Name
-	e.Centre = o.Centre
-	in := o.U.Cross(o.V).Unit()
-	e.Basis = geometry.Basis{X: o.U.Unit(), Y: in.Cross(o.U.Unit()), Z: in}
-	e.Form = scene.Form{Shape: scene.Panel, Width: 2 * o.U.Length(), Height: 2 * o.V.Length()}
-	l := newLamp(&e)
-	l.opening = opening
-	return l
-}
-
-// newDoor makes an opening a panel of luminance 1 toward its U × V, for its samples and their density alone.
-func newDoor(o *scene.Opening) lamp {
-	l := newSkylight(&scene.Emitter{Luminance: 1}, 0, o)
-	l.opening = -1
-	return l
 }
 
 // density is that with which sample picks a direction from a place; 0 where it never does.
@@ -53,12 +34,12 @@ func (l *lamp) density(p, direction geometry.Vector) float64 {
 	return s.pdf
 }
 
-func newLamp(e *scene.Emitter) lamp {
+func newLamp(number int, e *scene.Emitter) lamp {
 	sized := *e // one of no size is taken as one too small to matter
 	sized.Form.Radius = math.Max(smallest, e.Form.Radius)
 	sized.Form.Width, sized.Form.Height = math.Max(smallest, e.Form.Width), math.Max(smallest, e.Form.Height)
 	e = &sized
-	l := lamp{Emitter: e, opening: -1, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
+	l := lamp{Emitter: e, number: number, seed: seedOf(e.Name), opening: -1, apparent: e.Centre.AddMul(-e.Offset, e.Basis.Z)}
 	f := e.Form
 	switch f.Shape {
 	case scene.Disc:
@@ -201,8 +182,8 @@ func (l *lamp) toFront(p, direction geometry.Vector, r float64) (float64, bool) 
 // the opening sends the same far field, so that the whole has it too.
 func (l *lamp) radianceAt(direction geometry.Vector, cos float64) float64 {
 	switch {
-	case l.opening >= 0:
-		return skyRadiance(l.Emitter, direction)
+	case l.dome != nil && direction.Z <= 0:
+		return 0
 	case l.Beam == nil:
 		return l.Luminance
 	}
@@ -326,18 +307,6 @@ func about(axis geometry.Vector, cos, azimuth float64) geometry.Vector {
 	sin := math.Sqrt(math.Max(0, 1-cos*cos))
 	s, c := math.Sincos(azimuth)
 	return b.Out(geometry.Vector{X: sin * c, Y: sin * s, Z: cos})
-}
-
-// skyRadiance returns a sky emitter's luminance toward a direction at a zenith luminance of 1: uniform, or the
-// traditional overcast sky (1+2 sin γ)/3 of [CIES011] (type 16). Below the horizon there is none.
-func skyRadiance(e *scene.Emitter, direction geometry.Vector) float64 {
-	switch {
-	case direction.Z <= 0:
-		return 0
-	case e.Overcast:
-		return (1 + 2*direction.Z) / 3
-	}
-	return 1
 }
 
 // sunGap is 1 − cos of the sun's angular radius.

@@ -5,28 +5,24 @@ import (
 	"slices"
 
 	"gloam/internal/geometry"
-	"gloam/internal/numeric"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
 )
 
 // add books a contribution: beta·f·share·k, from an emitter.
-func (t *tracer) add(p *path, emitter int, f *spectrum.Band, a *passage, k float64) {
-	opening, cloths := p.opening, p.cloths
+func (t *tracer) add(c *cargo, emitter int, f *spectrum.Band, a *passage, k float64) {
+	opening, cloths := c.opening, c.cloths
 	if a != nil {
 		if a.opening >= 0 {
 			opening = a.opening
 		}
 		cloths |= a.cloths
 	}
-	if !t.comesBy(emitter, opening) {
-		return
-	}
 	column := t.scene.Column(emitter, opening)
 	r := &t.tally.response[column]
 	var value spectrum.Band
 	for b := range value {
-		value[b] = p.beta[b] * k
+		value[b] = c.beta[b] * k
 		if f != nil {
 			value[b] *= f[b]
 		}
@@ -35,7 +31,7 @@ func (t *tracer) add(p *path, emitter int, f *spectrum.Band, a *passage, k float
 		}
 		r[b] += value[b]
 	}
-	if p.turns == 0 && (a == nil || !a.turned) {
+	if c.turns == 0 && (a == nil || !a.turned) {
 		d := &t.tally.direct[column]
 		for b := range d {
 			d[b] += value[b]
@@ -51,53 +47,54 @@ func (t *tracer) add(p *path, emitter int, f *spectrum.Band, a *passage, k float
 	}
 }
 
-// comesBy reports whether an emitter's light may come in by an opening.
-func (w *world) comesBy(emitter, opening int) bool {
-	e := &w.scene.Emitters[emitter]
-	if e.Kind != scene.Sky || e.Through == nil {
-		return true
-	}
-	return slices.Contains(e.Through, opening)
-}
-
-// connect adds, from a turn of the path, a sample toward every lamp and skylight and every sun that the pass is for.
-func (t *tracer) connect(p *path, v *vertex, points *numeric.Points) {
-	for i := t.first; i < t.last; i++ {
-		a, b := points.Next()
-		if s, ok := t.lamps[i].sample(v.place, a, b); ok {
-			t.look(p, v, t.lampID[i], t.lamps[i].opening, &s)
-		}
-	}
-	if !t.far {
+// addFrom is add for a lamp, or for every sky that a skylight shows in a direction.
+func (t *tracer) addFrom(c *cargo, l *lamp, sky geometry.Vector, f *spectrum.Band, a *passage, k float64) {
+	if l.dome == nil {
+		t.add(c, l.number, f, a, k)
 		return
 	}
-	for _, e := range t.suns {
-		a, b := points.Next()
-		s := sample{direction: sunDirection(t.scene.Emitters[e].Toward, a, b), distance: math.Inf(1), radiance: sunPDF, pdf: sunPDF}
-		t.look(p, v, e, -1, &s)
+	for _, part := range t.toward(l.dome, sky) {
+		t.add(c, part.emitter, f, a, k*part.luminance)
 	}
 }
 
-// look weighs one sample toward an emitter and books it if nothing stands between. A skylight's counts only where the
-// outermost opening on the way is its own.
-func (t *tracer) look(p *path, v *vertex, emitter, opening int, s *sample) {
-	f, pdf := v.value(s.direction)
+// look weighs one sample toward a lamp and books it if nothing stands between. A skylight's counts only where the outermost
+// opening on the way is its own.
+func (t *tracer) look(s *stop, l *lamp, to *sample) {
+	f, pdf := s.value(to.direction)
 	if f == (spectrum.Band{}) {
 		return
 	}
-	from, near := t.start(v, s.direction)
-	direction, distance := s.direction, s.distance
-	if !math.IsInf(distance, 1) {
-		// From off the surface to the same place of the lamp, or what the lamp is flush with would stop a slanting ray.
-		to := v.place.AddMul(distance, direction).Sub(from)
-		distance = to.Length()
-		direction = to.Mul(1 / distance)
-	}
-	a, ok := t.shadow(from, direction, near, distance, &t.scratch)
-	if !ok || (opening >= 0 && a.opening != opening) {
+	a, ok := t.sight(&s.vertex, to)
+	if !ok || (l.opening >= 0 && a.opening != l.opening) {
 		return
 	}
-	t.add(p, emitter, &f, &a, s.radiance/s.pdf/(1+square(pdf/s.pdf)+t.joined(v, s)))
+	k := to.radiance / to.pdf / (1 + square(pdf/to.pdf) + t.joined(&s.vertex, to))
+	t.addFrom(&s.cargo, l, to.direction, &f, &a, k)
+}
+
+// lookAtSun is look for a sun.
+func (t *tracer) lookAtSun(s *stop, emitter int, direction geometry.Vector) {
+	f, pdf := s.value(direction)
+	if f == (spectrum.Band{}) {
+		return
+	}
+	if a, ok := t.sight(&s.vertex, &sample{direction: direction, distance: math.Inf(1)}); ok {
+		t.add(&s.cargo, emitter, &f, &a, 1/(1+square(pdf/sunPDF)))
+	}
+}
+
+// sight looks from a vertex along a sample toward where its light leaves.
+func (t *tracer) sight(v *vertex, to *sample) (passage, bool) {
+	from, near := t.start(v, to.direction)
+	direction, distance := to.direction, to.distance
+	if !math.IsInf(distance, 1) && v.kind == surfaceVertex {
+		// From off the surface to the same place of the lamp, or what the lamp is flush with would stop a slanting ray.
+		way := v.place.AddMul(distance, direction).Sub(from)
+		distance = way.Length()
+		direction = way.Mul(1 / distance)
+	}
+	return t.shadow(from, direction, near, distance, &t.scratch)
 }
 
 // joined is the chance, relative to a sample toward a lamp, that a light path joined at the vertex or before would have
@@ -121,40 +118,37 @@ func (t *tracer) start(v *vertex, direction geometry.Vector) (from geometry.Vect
 	return v.place.AddMul(-t.offset, v.normal), 0
 }
 
-// gatherLamps books the lamps that the path sees between two distances along its flight, and reports whether one of them
-// ends an eye's: it sees the nearest alone and not through it. A lamp flush with the surface where the flight ends is
-// seen, as shadow sees it.
-func (t *tracer) gatherLamps(p *path, near, far float64) (ended bool) {
+// passLamps lets a path fly by the lamps between two distances: a receptor's flight is kept for gather, an eye's ends at the
+// nearest lamp, which it sees alone and not through. A lamp flush with the surface where the flight ends is seen, as shadow
+// sees it.
+func (t *tracer) passLamps(p *path, near, far float64) (ended bool) {
 	if !t.close && !p.seen {
+		return false
+	}
+	f := flight{p.cargo, p.origin, p.direction, near, far + t.offset, p.here, p.before, p.seen}
+	t.visits.flights = append(t.visits.flights, f)
+	if !p.seen {
 		return false
 	}
 	first := -1
 	var nearest sample
 	for i := range t.lamps[:t.near] {
 		s, ok := t.lamps[i].meet(p.origin, p.direction)
-		switch {
-		case !ok || s.distance <= near || s.distance > far+t.offset:
-		case !p.seen:
-			t.gatherLamp(p, i, &s)
-		case first < 0 || s.distance < nearest.distance:
+		if ok && s.distance > f.near && s.distance <= f.far && (first < 0 || s.distance < nearest.distance) {
 			first, nearest = i, s
 		}
 	}
 	if first >= 0 && t.close {
-		t.gatherLamp(p, first, &nearest)
+		t.meetLamp(&f, &t.lamps[first], &nearest)
 	}
 	return first >= 0
 }
 
-func (t *tracer) gatherLamp(p *path, i int, s *sample) {
-	t.add(p, t.lampID[i], nil, nil, s.radiance*t.alone(p, s))
-}
-
 // alone is the weight of what a path met by its own way, beside a sample toward it from the last turn and light paths.
-func (t *tracer) alone(p *path, s *sample) float64 {
-	other := p.here * square(s.pdf)
+func (t *tracer) alone(here, before float64, s *sample) float64 {
+	other := here * square(s.pdf)
 	if t.cache != nil {
-		other += p.before * square(s.emission/s.cos)
+		other += before * square(s.emission/s.cos)
 	}
 	return 1 / (1 + other)
 }
@@ -169,49 +163,22 @@ func (t *tracer) gatherOutside(p *path) {
 	}
 }
 
-// gatherFar books what the path sees of the sky and the sun.
-func (t *tracer) gatherFar(p *path) {
-	for _, e := range t.skies {
-		l := skyRadiance(&t.scene.Emitters[e], p.direction)
-		if seen := t.scene.Emitters[e].Seen; p.seen && seen > 0 {
-			l = seen
-		}
-		if l > 0 {
-			t.add(p, e, nil, nil, l*t.aloneBySky(p, e))
-		}
-	}
-	for _, e := range t.suns {
-		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
-			t.add(p, e, nil, nil, sunPDF/(1+p.here*square(sunPDF)))
-		}
-	}
-}
-
-// aloneBySky is alone for a sky that was met through the opening the path passed last.
-func (t *tracer) aloneBySky(p *path, sky int) float64 {
-	if i, ok := t.skylight[[2]int{sky, p.opening}]; ok {
-		if s, ok := t.lamps[i].meet(p.origin, p.direction); ok {
-			return t.alone(p, &s)
-		}
-	}
-	return 1
-}
-
 // gatherSeen books how bright untraced ambient looks where an eye looks out at it.
 func (t *tracer) gatherSeen(p *path) {
+	fade := t.fade(p.origin, p.direction, p.near, math.Inf(1))
 	for i := range t.scene.Emitters {
 		e := &t.scene.Emitters[i]
 		if e.Kind == scene.Everywhere && e.Seen > 0 && (e.Through == nil || slices.Contains(e.Through, p.opening)) {
-			t.add(p, i, nil, nil, e.Seen)
+			t.add(&p.cargo, i, nil, nil, fade*e.Seen)
 		}
 	}
 }
 
 // gatherEverywhere books untraced ambient: each emitter of that kind gives 1 lx, of which f is handed on.
-func (t *tracer) gatherEverywhere(p *path, f *spectrum.Band, k float64) {
+func (t *tracer) gatherEverywhere(c *cargo, f *spectrum.Band, k float64) {
 	for e := range t.scene.Emitters {
 		if t.scene.Emitters[e].Kind == scene.Everywhere {
-			open := *p
+			open := *c
 			open.opening = -1
 			t.add(&open, e, f, nil, k)
 		}

@@ -3,6 +3,7 @@ package transport
 import (
 	"math"
 
+	"gloam/internal/geometry"
 	"gloam/internal/numeric"
 	"gloam/internal/spectrum"
 )
@@ -13,7 +14,7 @@ type lightVertex struct {
 	flux    spectrum.Band // lm that came here, for one light path
 	opening int           // the first the light passed, -1 for none
 	cloths  uint64
-	surface int32
+	sky     geometry.Vector // of a skylight: where in the sky the light came from
 }
 
 // cache is what a round's light paths of one batch left: the vertices of each lamp.
@@ -51,8 +52,8 @@ func (t *tracer) shine(lampNumber int, points numeric.Points) {
 		}
 		place, near = place.AddMul(-2*t.offset, direction), 0 // it passes its own opening
 	}
-	p := path{origin: place, direction: direction, beta: beta, scale: flux, opening: -1, near: near,
-		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, here: 1, before: square(cos / emission)}
+	p := path{cargo: cargo{beta: beta, opening: -1}, origin: place, direction: direction, scale: flux, near: near,
+		light: &t.cache.vertices[lampNumber], lamp: l, emission: emission, sky: direction.Neg(), here: 1, before: square(cos / emission)}
 	for t.fly(&p, &points) && p.survives(&points) {
 	}
 }
@@ -72,28 +73,27 @@ func (p *path) arrive(v *vertex, distance float64) {
 }
 
 // keep stores a place where the light path may be joined.
-func (p *path) keep(v *vertex, surface int) {
-	*p.light = append(*p.light, lightVertex{*v, p.beta, p.opening, p.cloths, int32(surface)})
+func (p *path) keep(v *vertex) {
+	*p.light = append(*p.light, lightVertex{*v, p.beta, p.opening, p.cloths, p.sky})
 }
 
-// join connects a vertex of a receiver's path with light vertices of every lamp, picked evenly.
-func (t *tracer) join(p *path, v *vertex, picks int, points *numeric.Points) {
-	for i := t.first; i < t.last; i++ {
-		all := t.cache.vertices[i]
-		if len(all) == 0 {
-			continue
-		}
-		each := float64(len(all)) / float64(t.cache.paths*picks)
-		first, _ := points.Next()
-		for k := range picks {
-			pick := (first + float64(k)) / float64(picks)
-			t.bridge(p, v, &all[min(int(pick*float64(len(all))), len(all)-1)], t.lampID[i], each)
-		}
+// join connects a stop of a receiver's path with light vertices of a lamp, picked evenly.
+func (t *tracer) join(s *stop, l int, lots *numeric.Points) {
+	all := t.cache.vertices[l]
+	first, _ := lots.Next()
+	if len(all) == 0 {
+		return
+	}
+	each := float64(len(all)) / float64(t.cache.paths*s.picks)
+	for k := range s.picks {
+		pick := (first + float64(k)) / float64(s.picks)
+		t.bridge(s, &all[min(int(pick*float64(len(all))), len(all)-1)], &t.lamps[l], each)
 	}
 }
 
 // bridge books what one light vertex sends to a vertex, if nothing stands between.
-func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float64) {
+func (t *tracer) bridge(s *stop, y *lightVertex, l *lamp, k float64) {
+	v := &s.vertex
 	d := y.place.Sub(v.place)
 	apart := d.Dot(d) // m²
 	if apart < smallest {
@@ -131,5 +131,5 @@ func (t *tracer) bridge(p *path, v *vertex, y *lightVertex, emitter int, k float
 		a.opening = y.opening
 	}
 	value = value.Mul(y.flux)
-	t.add(p, emitter, &value, &a, k*weight/apart)
+	t.addFrom(&s.cargo, l, y.sky, &value, &a, k*weight/apart)
 }

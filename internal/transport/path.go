@@ -32,8 +32,10 @@ type tracer struct {
 	scratch ray.Scratch
 	tally   *tally
 	pass
-	cache *cache // of the batch; nil: plain path tracing, the reference
-	seen  seen   // of the path under way, where it is a spot's
+	cache  *cache // of the batch; nil: plain path tracing, the reference
+	visits visits // of the path under way
+	seen   seen   // of the path under way, where it is a spot's
+	parts  []skyPart
 }
 
 // pass is what a set of paths is for. Lamps and daylight share next to no path that serves both well, so that points
@@ -46,33 +48,45 @@ type pass struct {
 
 // path is the state of one path. A receiver's runs from the receiver toward the light, a light path from a lamp.
 type path struct {
+	cargo
 	origin    geometry.Vector // the last turn
 	near      float64         // how far from it a surface begins to count, m
 	direction geometry.Vector
-	beta      spectrum.Band // what a cd/m² met now adds to the receiver; of a light path the lm it carries
-	scale     float64       // beta's size at the start
-	certain   bool          // the direction was not picked among others: no sample toward an emitter could have found it
-	seen      bool          // by a spot, itself or in mirrors: the path has not scattered
-	turns     int
-	opening   int    // the last passed, -1 for none; of a light path the first
-	cloths    uint64 // bits of those met
+	scale     float64 // beta's size at the start
+	certain   bool    // the direction was not picked among others: no sample toward an emitter could have found it
+	seen      bool    // by a spot, itself or in mirrors: the path has not scattered
 
 	relayed bool    // it was sent through an opening to find what stands outside: what it meets before that is not its to book
 	outside float64 // weight for what it finds outside, beside paths that were sent there; 0 where it passed no opening yet
 
 	here, before float64 // for multiple importance sampling: a vertex's own, not yet measured at the next one
 
-	light    *[]lightVertex // a light path leaves its places here; nil for a receiver's
-	lamp     *lamp          // whose it is
-	emission float64        // density with which the lamp sent it, per m² and sr
+	light    *[]lightVertex  // a light path leaves its places here; nil for a receiver's
+	lamp     *lamp           // whose it is
+	emission float64         // density with which the lamp sent it, per m² and sr
+	sky      geometry.Vector // of a skylight's: where in the sky it came from
 }
 
-// trace walks path i of a batch from a receiver: unbiased path tracing with next-event estimation toward every emitter
-// at every turn and joins to cached light paths, all weighed by the power heuristic ([Veach1997] 9.2, 10.2), ended by
-// Russian roulette ([ArvoKirk1990]).
+// trace walks a path from a receiver and books what all emitters do at its places.
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
-	p := path{origin: r.Position, near: t.offset, opening: -1, beta: flat(1)}
+	t.walk(r, points)
+	for l := t.first; l < t.last; l++ {
+		t.gather(l, &t.visits)
+	}
+	if t.far {
+		for _, e := range t.suns {
+			t.gatherSun(e, &t.visits)
+		}
+	}
+}
+
+// walk takes a path from a receiver and notes its places: unbiased path tracing with next-event estimation toward every
+// emitter at every turn and joins to cached light paths, all weighed by the power heuristic ([Veach1997] 9.2, 10.2), ended
+// by Russian roulette ([ArvoKirk1990]).
+func (t *tracer) walk(r *scene.Receiver, points numeric.Points) {
+	t.visits.points, t.visits.stops, t.visits.flights = points, t.visits.stops[:0], t.visits.flights[:0]
+	p := path{cargo: cargo{opening: -1, beta: flat(1)}, origin: r.Position, near: t.offset}
 	if r.Kind == scene.Spot {
 		p.direction, p.certain, p.seen, p.scale = r.Normal, true, true, 1
 	} else {
@@ -82,12 +96,9 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 			p.scale = 2 * math.Pi
 		}
 		if t.close {
-			t.gatherEverywhere(&p, nil, 1)
+			t.gatherEverywhere(&p.cargo, nil, 1)
 		}
-		t.connect(&p, &v, &points)
-		if t.cache != nil {
-			t.join(&p, &v, receptorPicks, &points)
-		}
+		t.visits.stops = append(t.visits.stops, stop{p.cargo, v, receptorPicks})
 		if len(t.out) > 0 {
 			t.relay(&p, &v, &points)
 		}
@@ -131,27 +142,28 @@ func (p *path) survives(points *numeric.Points) bool {
 	if u, _ := points.Next(); !(u < odds) {
 		return false
 	}
-	for b := range p.beta {
-		p.beta[b] /= odds
-	}
+	p.dim(1 / odds)
 	return true
 }
 
-// fly follows the path to its next turn, gathering the emitters it meets. It returns false where the path ends.
+// fly follows the path to its next turn, noting where it may meet emitters. It returns false where the path ends.
 func (t *tracer) fly(p *path, points *numeric.Points) bool {
 	stop, stopped := t.blocking.nearest(p.origin, p.direction, p.near, math.Inf(1), &t.scratch)
 	far := math.Inf(1)
 	if stopped {
 		far = stop.distance
 	}
-	for near := p.near; ; {
-		h, met := t.passing.nearest(p.origin, p.direction, near, far, &t.scratch)
+	for {
+		h, met := t.passing.nearest(p.origin, p.direction, p.near, far, &t.scratch)
 		end := far
 		if met {
 			end = h.distance
 		}
-		if p.light == nil && !p.relayed && t.gatherLamps(p, near, end) {
+		if p.light == nil && !p.relayed && t.across(p, end, points) {
 			return false
+		}
+		if t.scene.Haze != nil && (met || stopped) {
+			p.dim(t.fade(p.origin, p.direction, p.near, end))
 		}
 		switch {
 		case met:
@@ -162,7 +174,7 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 			if !straight {
 				return true
 			}
-			near = t.beyond(h.distance)
+			p.near = t.beyond(h.distance)
 		case stopped:
 			on, _ := t.meet(p, &stop, points)
 			return on
@@ -175,30 +187,38 @@ func (t *tracer) fly(p *path, points *numeric.Points) bool {
 	}
 }
 
+// across notes a stretch of the path's flight, and a place in the haze there that may be seen. It reports whether a lamp ends
+// the path.
+func (t *tracer) across(p *path, end float64, points *numeric.Points) (ended bool) {
+	if t.passLamps(p, p.near, end) {
+		return true
+	}
+	if t.scene.Haze != nil && (p.turns == 0 || p.seen) {
+		t.scatter(p, p.near, end, points)
+	}
+	return false
+}
+
 // meet lets a surface act on the path. on is false where the path ends; straight is true where it goes on unbent.
 func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight bool) {
 	s := &t.scene.Surfaces[h.surface]
-	o := &s.Optics
-	pass, mirror := t.unbent(h, o, p.direction)
+	pass, mirror := t.unbent(h, &s.Optics, p.direction)
 	passes, mirrors := mean(&pass), mean(&mirror)
 
 	place := p.origin.AddMul(h.distance, p.direction)
-	v, matt := surfaceAt(o, place, p.direction, h)
+	v, matt := surfaceAt(&t.skins[h.surface], place, p.direction, h)
 	if matt || mirrors > 0 {
 		p.arriveOutside()
 	}
 	if matt && p.seen {
 		t.notice(&v, h)
 		if t.close {
-			t.gatherEverywhere(p, v.reflect, 1/math.Pi)
+			t.gatherEverywhere(&p.cargo, v.skin.reflect, 1/math.Pi)
 		}
 	}
 	var matts float64
 	if matt {
-		matts = mean(v.reflect) + mean(v.through)
-		if v.ahead != nil {
-			matts += mean(v.ahead)
-		}
+		matts = v.skin.whole
 		p.arrive(&v, h.distance)
 		t.use(p, &v, h, points)
 	}
@@ -230,9 +250,7 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 		p.mirrored()
 		return true, false
 	}
-	for b := range p.beta {
-		p.beta[b] *= sum / matts
-	}
+	p.dim(sum / matts)
 	p.turns++
 	if !p.turn(&v, points) {
 		return false, false
@@ -290,9 +308,7 @@ func (t *tracer) leave(p *path, s *scene.Surface) {
 // arriveOutside lets the weight of what lies outside act, at the first surface there.
 func (p *path) arriveOutside() {
 	if p.outside != 0 {
-		for b := range p.beta {
-			p.beta[b] *= p.outside
-		}
+		p.dim(p.outside)
 		p.outside = 0
 	}
 	p.relayed = false
@@ -341,9 +357,9 @@ func (t *tracer) notice(v *vertex, h *hit) {
 	if !math.IsInf(t.seen.depth, 1) {
 		return
 	}
-	t.seen = seen{albedo: *v.reflect, normal: v.normal, depth: h.distance}
+	t.seen = seen{albedo: *v.skin.reflect, normal: v.normal, depth: h.distance}
 	for b := range t.seen.albedo { // what shines through a cloth is part of how bright it looks
-		t.seen.albedo[b] += v.through[b]
+		t.seen.albedo[b] += v.skin.through[b]
 	}
 }
 
@@ -354,12 +370,9 @@ func (t *tracer) use(p *path, v *vertex, h *hit, points *numeric.Points) {
 	p.meetCloth(&t.scene.Surfaces[h.surface])
 	p.turns++
 	if p.light != nil {
-		p.keep(v, h.surface)
+		p.keep(v)
 	} else {
-		t.connect(p, v, points)
-		if t.cache != nil {
-			t.join(p, v, 1, points)
-		}
+		t.visits.stops = append(t.visits.stops, stop{p.cargo, *v, 1})
 	}
 	if len(t.out) > 0 && p.turns < mostRelays {
 		t.relay(p, v, points)
@@ -392,6 +405,12 @@ func (p *path) meetCloth(s *scene.Surface) {
 func (p *path) scaleBy(f *spectrum.Band, k float64) {
 	for b := range f {
 		p.beta[b] *= f[b] * k
+	}
+}
+
+func (p *path) dim(k float64) {
+	for b := range p.beta {
+		p.beta[b] *= k
 	}
 }
 

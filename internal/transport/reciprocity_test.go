@@ -48,7 +48,7 @@ func TestSurfaceIsReciprocal(t *testing.T) {
 	o := scene.Optics{ReflectFront: grey(0.3), ReflectBack: grey(0.1), Transmit: grey(0.2), Straight: grey(0.3), Spread: 0.8}
 	n := geometry.Up
 	hands := func(out, in vec) float64 { // path came along −out; light comes from in
-		v, _ := surfaceAt(&o, vec{}, out.Neg(), &hit{normal: n, front: out.Dot(n) > 0})
+		v, _ := surfaceOf(&o, vec{}, out.Neg(), &hit{normal: n, front: out.Dot(n) > 0})
 		f, _ := v.value(in)
 		return f[0] / math.Abs(in.Dot(n))
 	}

@@ -98,7 +98,7 @@ func TestVertexPicksWhatItStates(t *testing.T) {
 	cloth := func(o scene.Optics, cos float64) (vertex, vec) {
 		b := geometry.About(z)
 		in := b.Out(vec{X: math.Sqrt(1 - cos*cos), Z: -cos})
-		v, _ := surfaceAt(&o, vec{}, in, &hit{normal: z, front: true})
+		v, _ := surfaceOf(&o, vec{}, in, &hit{normal: z, front: true})
 		return v, in
 	}
 	spread := scene.Optics{ReflectFront: grey(0.2), Transmit: grey(0.3), Straight: grey(0.4), Spread: 0.6}
@@ -175,7 +175,7 @@ func TestLampSamplesWhatMeetStates(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			const n = 40000
-			l := newLamp(&row.lamp)
+			l := newLamp(0, &row.lamp)
 			toward := l.Centre.Sub(row.from).Unit()
 			g := grid{geometry.About(toward), evenBounds(1, 1-3*gapOf(&l, row.from), 60)}
 			shares := g.shares(40, func(d vec) float64 {

@@ -91,10 +91,10 @@ func newStates(s *scene.Scene, p pass) []state {
 
 // passes returns what there is to trace: lamps, daylight or both.
 func (w *world) passes() (p []pass) {
-	if w.near > 0 || len(w.skies)+len(w.suns) == 0 {
+	if w.near > 0 || len(w.domes)+len(w.suns) == 0 {
 		p = append(p, pass{first: 0, last: w.near, close: true})
 	}
-	if len(w.skies)+len(w.suns) > 0 {
+	if len(w.domes)+len(w.suns) > 0 {
 		far := pass{first: w.near, last: len(w.lamps), far: true}
 		far.close = len(p) == 0 // ambient from everywhere belongs to some pass
 		p = append(p, far)

@@ -1,6 +1,7 @@
 package transport
 
 import (
+	"fmt"
 	"math"
 
 	"gloam/internal/geometry"
@@ -15,13 +16,13 @@ type world struct {
 	scene    *scene.Scene
 	blocking side
 	passing  side
-	lamps    []lamp         // lamps, then skylights: each sky through each opening it may come in by
-	near     int            // how many of them are lamps
-	lampID   []int          // emitter of each
-	skylight map[[2]int]int // by sky emitter and opening: which of lamps
-	out, in  []lamp         // the openings, as a place for receivers' paths to go out by and for light paths to come in by
-	skies    []int          // emitters
-	suns     []int
+	lamps    []lamp // lamps, then skylights: each sky through each opening it may come in by
+	near     int    // how many of them are lamps
+	domes    []*dome
+	skylight map[[2]int]int     // by dome and opening: which of lamps
+	out, in  []lamp             // the openings, as a place for receivers' paths to go out by and for light paths to come in by
+	suns     []int              // emitters
+	skins    [][2]skin          // by surface, front and back
 	panes    map[int]*paneTable // by surface
 	offset   float64            // how far a new ray starts off its surface, m
 }
@@ -39,6 +40,7 @@ func newWorld(s *scene.Scene) *world {
 	extent := 1.0
 	for i := range s.Surfaces {
 		o := &s.Surfaces[i].Optics
+		w.skins = append(w.skins, skinsOf(o))
 		to := &w.blocking
 		if o.Passes() {
 			to = &w.passing
@@ -52,33 +54,36 @@ func newWorld(s *scene.Scene) *world {
 	w.offset = math.Max(1e-4, extent*4e-7)
 	w.blocking.build()
 	w.passing.build()
+	w.lights()
+	return w
+}
+
+// lights makes the emitters ready: lamps, then the sky by each opening that it may come in by.
+func (w *world) lights() {
+	s := w.scene
 	for i := range s.Emitters {
 		switch s.Emitters[i].Kind {
 		case scene.Lamp:
-			w.lamps = append(w.lamps, newLamp(&s.Emitters[i]))
-			w.lampID = append(w.lampID, i)
-		case scene.Sky:
-			w.skies = append(w.skies, i)
+			w.lamps = append(w.lamps, newLamp(i, &s.Emitters[i]))
 		case scene.Sun:
 			w.suns = append(w.suns, i)
 		}
 	}
 	w.near = len(w.lamps)
 	for _, o := range s.Openings {
-		w.out = append(w.out, newDoor(&o))
+		w.out = append(w.out, newPanel(&o))
 		o.U = o.U.Neg() // seen from outside
-		w.in = append(w.in, newDoor(&o))
+		w.in = append(w.in, newPanel(&o))
 	}
-	for _, e := range w.skies {
+	w.domes = domesOf(s)
+	for i, d := range w.domes {
 		for o := range s.Openings {
-			if w.comesBy(e, o) {
-				w.skylight[[2]int{e, o}] = len(w.lamps)
-				w.lamps = append(w.lamps, newSkylight(&s.Emitters[e], o, &s.Openings[o]))
-				w.lampID = append(w.lampID, e)
+			if d.comesBy(o) {
+				w.skylight[[2]int{i, o}] = len(w.lamps)
+				w.lamps = append(w.lamps, newSkylight(d, fmt.Sprint("sky ", i, " by ", s.Openings[o].Name), o, &s.Openings[o]))
 			}
 		}
 	}
-	return w
 }
 
 // farthest is how far out a corner may lie, m, for its triangle to be there at all: the circumference of the earth.
@@ -177,6 +182,7 @@ type passage struct {
 func (w *world) shadow(p, direction geometry.Vector, near, distance float64, s *ray.Scratch) (a passage, ok bool) {
 	a = passage{clear: true, opening: -1}
 	far := distance - w.offset
+	from := near
 	if len(w.blocking.surface) > 0 {
 		r := toRay(p, direction, near, far)
 		if w.blocking.tree.Occluded(&r, s) {
@@ -186,6 +192,7 @@ func (w *world) shadow(p, direction geometry.Vector, near, distance float64, s *
 	for {
 		h, met := w.passing.nearest(p, direction, near, far, s)
 		if !met {
+			w.dim(&a, p, direction, from, distance)
 			return a, true
 		}
 		w.pass(&a, h, direction)
@@ -194,6 +201,17 @@ func (w *world) shadow(p, direction geometry.Vector, near, distance float64, s *
 		}
 		near = w.beyond(h.distance)
 	}
+}
+
+// dim lets haze weaken what a ray brings.
+func (w *world) dim(a *passage, p, direction geometry.Vector, near, far float64) {
+	if w.scene.Haze == nil {
+		return
+	}
+	if a.clear {
+		a.clear, a.share = false, flat(1)
+	}
+	a.share = a.share.Scale(w.fade(p, direction, near, far))
 }
 
 // beyond is where a ray goes on after a surface it passed: past it by more than float32 can lose at that distance.
