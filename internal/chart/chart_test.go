@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -39,6 +40,54 @@ var mixed = Mireds{Balance: "balance 5000 K", Sources: []Source{
 	{"blue sign", "no colour temperature", unit.Mired(math.NaN()), 0, 0},
 }}
 
+// dusk is an afternoon into the night at 57.7° north in late September, with curves of no physics.
+func dusk() Day {
+	d := Day{From: 15 * 60, To: 25 * 60, Now: &Moment{17*60 + 25, "now"}}
+	window := Line{Name: "window", Text: "wanted +1 ±½", Target: around(1, 0.5)}
+	face := Line{Name: "A key side", Text: "wanted 0 ±½", Target: around(0, 0.5)}
+	wall := Line{Name: "wall", Text: "meter lost from 17:00 to 18:00"}
+	ratio := Line{Name: "window to face", Text: "wanted 2:1", Target: around(1, 0.5)}
+	for t := d.From; t <= d.To; t += 10 {
+		hour := float64(t) / 60
+		altitude := 32*math.Cos((hour-13)*math.Pi/12) - 2 - 0.6*hour/13
+		level := unit.Stop(3.4 - math.Exp((hour-16.4)*0.62))
+		half := unit.Stop(0.3 + 0.08*(hour-15))
+		d.Sun = append(d.Sun, SunSample{t, unit.Degree(altitude)})
+		window.Samples = append(window.Samples, Sample{t, level, half})
+		lit := unit.Stop(math.Log2(math.Exp2(float64(level-2)) + 0.9))
+		face.Samples = append(face.Samples, Sample{t, lit, 0.25})
+		ratio.Samples = append(ratio.Samples, Sample{t, level - lit, half})
+		if t > 17*60 && t < 18*60 {
+			lit = unit.Stop(math.NaN())
+		}
+		wall.Samples = append(wall.Samples, Sample{t, lit - 1.5, 0.5})
+	}
+	d.Lines, d.Ratio = []Line{window, face, wall}, &ratio
+	d.Windows = []Window{
+		{"window", "+1 ±½", []Span{{17*60 + 22, 17*60 + 58, 18*60 + 31, false}, {18*60 + 31, 18*60 + 40, 18*60 + 55, true}}},
+		{"A key side", "0 ±½", []Span{{15*60 + 50, 18*60 + 5, 25 * 60, false}}},
+		{"moon on the wall", "+3 ±½", nil},
+	}
+	return d
+}
+
+// lamps are a black body and daylight, equal at 560 nm.
+func lamps() Spectra {
+	s := Spectra{Quantity: "relative power, equal at 560 nm"}
+	day, err := spectrum.Daylight(5600)
+	if err != nil {
+		panic(err)
+	}
+	for n, c := range []spectrum.Curve{spectrum.Planck(3200), day} {
+		one := Spectrum{Name: []string{"practical", "lamp 2"}[n], Text: []string{"black body 3200 K", "daylight 5600 K"}[n]}
+		for nm := 360.0; nm <= 830; nm += 5 {
+			one.NM, one.Values = append(one.NM, nm), append(one.Values, c.At(nm)/c.At(560))
+		}
+		s.Spectra = append(s.Spectra, one)
+	}
+	return s
+}
+
 // drawings are the charts that are kept and looked at, by name.
 func drawings() map[string]Drawing {
 	frame := func(id, title, note string, width, height float64, theme Theme) Frame {
@@ -47,6 +96,9 @@ func drawings() map[string]Drawing {
 	return map[string]Drawing{
 		"ladder":       workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 420, 640, Paper)),
 		"ladder-night": workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 320, 560, Night)),
+		"day":          dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 900, 620, Paper)),
+		"day-rain":     dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 360, 640, Rain)),
+		"spectrum":     lamps().Draw(frame("spectrum", "Lamp 2 against the practical", "", 640, 360, Paper)),
 		"mireds":       mixed.Draw(frame("mireds", "Colour from balance", "", 420, 480, Paper)),
 	}
 }

@@ -65,12 +65,12 @@ type XY struct{ X, Y float64 }
 type Op int
 
 const (
-	// Move begins a part of the path at To.
-	Move Op = iota
-	// Line goes straight to To.
-	Line
-	// Cubic goes to To by a Bézier curve with the control points A and B.
-	Cubic
+	// MoveTo begins a part of the path at To.
+	MoveTo Op = iota
+	// LineTo goes straight to To.
+	LineTo
+	// CubicTo goes to To by a Bézier curve with the control points A and B.
+	CubicTo
 	// Close goes straight back to where the part began.
 	Close
 )
@@ -88,9 +88,9 @@ type Path []Step
 func open(points ...XY) Path {
 	p := make(Path, 0, len(points)+1)
 	for i, at := range points {
-		op := Line
+		op := LineTo
 		if i == 0 {
-			op = Move
+			op = MoveTo
 		}
 		p = append(p, Step{Op: op, To: at})
 	}
@@ -121,11 +121,11 @@ func (b box) grown(d float64) box { return box{b.left - d, b.top - d, b.right + 
 // circle returns a circle as four cubic curves; the constant keeps the radius to 0.03 % (from memory).
 func circle(at XY, r float64) Path {
 	const k = 0.5523
-	p := Path{{Op: Move, To: XY{at.X + r, at.Y}}}
+	p := Path{{Op: MoveTo, To: XY{at.X + r, at.Y}}}
 	x, y := r, 0.0
 	for range 4 {
 		nx, ny := -y, x
-		p = append(p, Step{Cubic, XY{at.X + nx, at.Y + ny},
+		p = append(p, Step{CubicTo, XY{at.X + nx, at.Y + ny},
 			XY{at.X + x + k*nx, at.Y + y + k*ny}, XY{at.X + nx + k*x, at.Y + ny + k*y}})
 		x, y = nx, ny
 	}
@@ -143,9 +143,9 @@ func clip(points []XY, b box) Path {
 			continue
 		}
 		if !joined || from != last {
-			p = append(p, Step{Op: Move, To: from})
+			p = append(p, Step{Op: MoveTo, To: from})
 		}
-		p = append(p, Step{Op: Line, To: to})
+		p = append(p, Step{Op: LineTo, To: to})
 		last, joined = to, true
 	}
 	return p

@@ -83,15 +83,15 @@ func (r raster) add(to rasterx.Adder, p Path) {
 	started := false
 	for _, step := range p {
 		switch step.Op {
-		case Move:
+		case MoveTo:
 			if started {
 				to.Stop(false)
 			}
 			to.Start(r.at(step.To))
 			started = true
-		case Line:
+		case LineTo:
 			to.Line(r.at(step.To))
-		case Cubic:
+		case CubicTo:
 			to.CubeBezier(r.at(step.A), r.at(step.B), r.at(step.To))
 		case Close:
 			to.Stop(true)

@@ -10,8 +10,8 @@ import (
 	"strings"
 )
 
-// family names typefaces as wide as the one that texts are measured with, or narrower.
-const family = "Go, 'DejaVu Sans Condensed', Arial, 'Liberation Sans', sans-serif"
+// family begins with the typeface that texts are measured with.
+const family = "Go, Arial, 'Liberation Sans', sans-serif"
 
 // SVG writes the drawing as a picture that scales and needs no script. Texts are texts. Each item carries its class and
 // data-name; each scale is an empty group of class scale whose data-p0 and data-p1 are places in the drawing and data-v0 and
@@ -62,11 +62,11 @@ func (s *Shape) svg(b *bytes.Buffer) {
 	b.WriteString(` d="`)
 	for _, step := range s.Path {
 		switch step.Op {
-		case Move:
+		case MoveTo:
 			fmt.Fprintf(b, "M%s", place(step.To))
-		case Line:
+		case LineTo:
 			fmt.Fprintf(b, "L%s", place(step.To))
-		case Cubic:
+		case CubicTo:
 			fmt.Fprintf(b, "C%s %s %s", place(step.A), place(step.B), place(step.To))
 		case Close:
 			b.WriteString("Z")
