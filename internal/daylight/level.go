@@ -19,6 +19,8 @@ const (
 	twilightDoubt = 1.0
 	// nightDoubt is that of a moonless night, which airglow, cloud and above all the lamps of towns decide (common practice).
 	nightDoubt = 2.5
+	// pureTwilight is the altitude (degrees) below which a clear sky is that of [ESAA] alone.
+	pureTwilight = 3.0
 	// wideBelow is the altitude (degrees) under which the half-widths grow towards those of twilight: there haze counts most.
 	wideBelow = 10.0
 )
@@ -26,8 +28,8 @@ const (
 // LevelsAt returns the levels with the sun's middle at a geometric altitude on a day of the year (1 to 366), without moon and
 // without lamps.
 //
-// By day the sky is [RP21]'s, from 10° down under a clear sky and from 0° under cloud it passes into the polynomials of [ESAA],
-// which lead on to -18°; below, the sky stays as it is there. Cloud keeps the share of a clear sky's light in twilight that it has
+// By day the sky is [RP21]'s. Under a clear sky it passes between 10° and 3° into the polynomials of [ESAA], since it is half a stop too
+// bright at 5°; under cloud it leads over at 0°. They reach to -18°; below, the sky stays as it is there. Cloud keeps the share of a clear sky's light in twilight that it has
 // at 0° (our choice). The levels are continuous and never fall while the sun climbs. They are climate's mean: a reading on
 // the spot is worth more (Learn). What sun and sky add up to is as sure as both, taken as independent.
 func LevelsAt(altitude unit.Degree, yearDay int, k Kind) Levels {
@@ -63,10 +65,10 @@ func (s *sky) skylight(h, lift float64, yearDay int) float64 {
 	switch {
 	case h >= s.low:
 		return s.daylight(h)
-	case h <= 0:
+	case h <= pureTwilight:
 		return s.twilight(h, lift, yearDay)
 	}
-	weight := smooth(h / s.low)
+	weight := smooth((h - pureTwilight) / (s.low - pureTwilight))
 	return math.Pow(s.daylight(h), weight) * math.Pow(s.twilight(h, lift, yearDay), 1-weight)
 }
 

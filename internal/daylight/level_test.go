@@ -121,3 +121,14 @@ func TestLevelsOfTheTables(t *testing.T) {
 		}
 	}
 }
+
+// Where only the twilight polynomials speak, sun and sky together are theirs under a clear sky; at 5° the passage is nearer to them
+// than to the form used by day.
+func TestClearSkyByALowSun(t *testing.T) {
+	for _, h := range []float64{-0.8, -3, -6, -9, -12, 0, 1, 3} {
+		near(t, fmt.Sprintf("%g°", h), float64(LevelsAt(unit.Degree(h), 80, Clear).Global), groundByClearSky(h), 1e-9)
+	}
+	if off := unit.Stops(float64(LevelsAt(5, 80, Clear).Global) / groundByClearSky(5)); off < 0 || off > 0.2 {
+		t.Errorf("at 5° the level is %.2f stop over the polynomial", float64(off))
+	}
+}

@@ -51,7 +51,7 @@ func TestClearness(t *testing.T) {
 }
 
 // The distribution of each kind against [Perez1993] at the irradiances that go with its levels (115 and 95 lm/W, common practice):
-// the sky over, half of it lies within a third of a stop, and no other type of [CIES011] would do much better.
+// within a third of a stop rms over the sky, and no other type of [CIES011] would do much better.
 func TestKindsAgainstPerez(t *testing.T) {
 	for k := range kindCount {
 		for _, h := range []unit.Degree{15, 30, 45, 60} {

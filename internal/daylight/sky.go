@@ -50,14 +50,6 @@ func (s generalSky) indicatrix(chi float64) float64 {
 	return 1 + s.c*(math.Exp(s.d*chi)-math.Exp(s.d*math.Pi/2)) + s.e*cosine*cosine
 }
 
-// luminance returns the luminance toward a direction over that of the zenith, with the sun in another [CIES011], equation 1.
-func (s generalSky) luminance(direction, sun geometry.Vector) float64 {
-	at := func(d geometry.Vector) float64 {
-		return s.gradation(d.Z) * s.indicatrix(math.Acos(max(-1, min(1, d.Dot(sun)))))
-	}
-	return at(direction) / at(geometry.Up)
-}
-
 // shape is a general sky made ready for many positions of the sun: the gradation and the indicatrix at the points by which the
 // patches are averaged.
 type shape struct {

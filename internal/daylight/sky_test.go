@@ -53,6 +53,14 @@ func deg(altitude, azimuth float64) geometry.Vector {
 	return toward(radians(altitude), radians(azimuth))
 }
 
+// luminance returns the luminance toward a direction over that of the zenith, with the sun in another [CIES011], equation 1.
+func (s generalSky) luminance(direction, sun geometry.Vector) float64 {
+	at := func(d geometry.Vector) float64 {
+		return s.gradation(d.Z) * s.indicatrix(math.Acos(max(-1, min(1, d.Dot(sun)))))
+	}
+	return at(direction) / at(geometry.Up)
+}
+
 // The table's luminances follow from the formulae of [CIES011].
 func TestStandardSkiesAtPoints(t *testing.T) {
 	for _, r := range rows(t, "sky_points.csv") {
