@@ -1,7 +1,8 @@
 //go:build linux
 
 // Command ray prints how fast this program's rays are beside Embree's single-ray calls, on the same triangles and the
-// same rays, taken in turn in one run. See bench/README.md.
+// same rays, taken in turn in one run, what joining trees costs, and what memory building takes. With -leak it looks for
+// rays that get out of closed rooms instead. See bench/README.md.
 package main
 
 import (
@@ -22,8 +23,13 @@ func main() {
 	rounds := flag.Int("rounds", 5, "passes of each contender over each set of rays")
 	paths := flag.Int("paths", 500_000, "light paths, each with one ray of either kind")
 	only := flag.String("scene", "", "only the scene of this name: 2k, 200k or 2M")
+	leaks := flag.Int("leak", 0, "send this many rays about closed rooms instead")
 	flag.Parse()
-	if err := run(*rounds, *paths, *only); err != nil {
+	work := func() error { return run(*rounds, *paths, *only) }
+	if *leaks > 0 {
+		work = func() error { return leak(*leaks) }
+	}
+	if err := work(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -66,16 +72,18 @@ type contender struct {
 var kinds = []string{"closest", "any"}
 
 func compare(name string, side float64, folder, program string, rounds, paths int) error {
-	mesh := scene(side)
+	mesh, ends := scene(side)
 	positions, triangles := mesh.Packed()
 	began, cpu := time.Now(), clock(unix.CLOCK_PROCESS_CPUTIME_ID)
 	tree := ray.Build(positions, triangles)
-	fmt.Printf("\n%s: %d triangles, built in %.3f s wall, %.3f s CPU\n", name, len(triangles)/3, time.Since(began).Seconds(), clock(unix.CLOCK_PROCESS_CPUTIME_ID)-cpu)
+	fmt.Printf("\n%s: %d triangles, built in %.3f s wall, %.3f s CPU; peak memory of the process %d MB\n", name, len(triangles)/3,
+		time.Since(began).Seconds(), clock(unix.CLOCK_PROCESS_CPUTIME_ID)-cpu, peak())
+	joined := join(positions, triangles, ends)
 	closest, shadow := rays(mesh, tree, paths)
 	if err := files(folder, positions, triangles, closest, shadow); err != nil {
 		return err
 	}
-	contenders := []*contender{ours("this program", tree, closest, shadow)}
+	contenders := []*contender{ours("this program", tree, closest, shadow), ours("joined parts", joined, closest, shadow)}
 	for _, c := range []struct {
 		name, config string
 		robust       bool
@@ -108,6 +116,31 @@ func compare(name string, side float64, folder, program string, rounds, paths in
 	}
 	report(contenders, map[string]int{"closest": len(closest), "any": len(shadow)})
 	return nil
+}
+
+// join returns the tree joined from one for every five things in the room.
+func join(positions []float32, triangles []int32, ends []int) *ray.Tree {
+	var parts []*ray.Tree
+	begin := 0
+	for i, end := range ends {
+		if i%5 == 4 || i == len(ends)-1 {
+			parts = append(parts, ray.Build(positions, triangles[3*begin:3*end]))
+			begin = end
+		}
+	}
+	began, cpu := time.Now(), clock(unix.CLOCK_PROCESS_CPUTIME_ID)
+	joined := ray.Join(parts...)
+	fmt.Printf("%d parts joined in %.4f s wall, %.4f s CPU\n", len(parts), time.Since(began).Seconds(), clock(unix.CLOCK_PROCESS_CPUTIME_ID)-cpu)
+	return joined
+}
+
+// peak returns the most memory the process has held, in MB.
+func peak() int64 {
+	var usage unix.Rusage
+	if err := unix.Getrusage(unix.RUSAGE_SELF, &usage); err != nil {
+		panic("bench: no account of memory")
+	}
+	return usage.Maxrss / 1024
 }
 
 func report(contenders []*contender, count map[string]int) {

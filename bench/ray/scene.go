@@ -49,11 +49,15 @@ func room() []brick {
 }
 
 // scene returns the room as triangles with sides of about the given length, each vertex shifted by noise as in a scan.
-// Without a length (0) every face is two triangles and nothing is shifted.
-func scene(side float64) geometry.Mesh {
-	var m geometry.Mesh
+// Without a length (0) every face is two triangles and nothing is shifted. ends says after how many triangles each thing
+// in it ends.
+func scene(side float64) (m geometry.Mesh, ends []int) {
+	add := func(thing geometry.Mesh) {
+		m.Append(thing)
+		ends = append(ends, len(m.Triangles))
+	}
 	for _, b := range room() {
-		m.Append(tessellated(b, side))
+		add(tessellated(b, side))
 	}
 	stacks, slices := 12, 24
 	if side > 0 {
@@ -61,14 +65,14 @@ func scene(side float64) geometry.Mesh {
 		slices = 2 * stacks
 	}
 	for _, at := range []geometry.Vector{{X: 1, Y: 1.2, Z: 1.6}, {X: 3, Y: 2, Z: 1.1}} {
-		m.Append(geometry.Sphere(0.3, stacks, slices).Transform(geometry.About(geometry.Up), at, 1))
+		add(geometry.Sphere(0.3, stacks, slices).Transform(geometry.About(geometry.Up), at, 1))
 	}
 	if side > 0 {
 		for i, p := range m.Positions {
 			m.Positions[i] = p.Add(noise(p).Mul(0.3 * side))
 		}
 	}
-	return m
+	return m, ends
 }
 
 // tessellated returns a brick with each face cut into a grid. Edges shared by two faces are cut alike.
