@@ -15,7 +15,7 @@ import (
 
 // hour is one row of the weather file.
 type hour struct {
-	yearDay                 int
+	at                      time.Time   // of the row, in any zone
 	altitude                unit.Degree // of the sun at mid-hour
 	brightness              float64     // Δ of [Perez1990]: the sky's irradiance × air mass over the sun's outside the air
 	global, direct, diffuse unit.Lux
@@ -40,7 +40,7 @@ func read(name string) ([]hour, error) {
 	}
 	var hours []hour
 	for _, line := range lines[1:] {
-		day, err := time.Parse("2006-01-02", "2025-"+line[0][:5])
+		at, err := time.Parse("2006-01-02 15:04", "2025-"+line[0][:min(11, len(line[0]))])
 		if err != nil {
 			return nil, err
 		}
@@ -51,7 +51,7 @@ func read(name string) ([]hour, error) {
 			}
 			return v
 		}
-		hours = append(hours, hour{day.YearDay(), unit.Degree(value("sun_alt_deg")), value("delta"),
+		hours = append(hours, hour{at, unit.Degree(value("sun_alt_deg")), value("delta"),
 			unit.Lux(value("E_global_lx")), unit.Lux(value("E_dn_lx")), unit.Lux(value("E_diffuse_lx"))})
 		if err != nil {
 			return nil, err
@@ -69,7 +69,7 @@ var (
 // altitude, 0.8 and more clear, from 0.6 hazy, from 0.3 partly cloudy, from 0.07 broken. Without shadows the sky is bright overcast where
 // it dazzles (Δ from 0.2) and else overcast: that is named by the level itself, so those hours test only the width of the classes.
 func named(h hour) daylight.Kind {
-	clear := daylight.LevelsAt(h.altitude, h.yearDay, daylight.Clear)
+	clear := daylight.LevelsAt(h.altitude, h.at.YearDay(), daylight.Clear)
 	contrast := math.Log2(float64(h.global/h.diffuse)) / math.Log2(float64(clear.Global/clear.Diffuse))
 	switch {
 	case contrast >= 0.8:
@@ -104,7 +104,7 @@ func compare(hours []hour, name func(hour) daylight.Kind) []comparison {
 	for i := range hours {
 		h := &hours[i]
 		k := name(*h)
-		l := daylight.LevelsAt(h.altitude, h.yearDay, k)
+		l := daylight.LevelsAt(h.altitude, h.at.YearDay(), k)
 		all = append(all,
 			comparison{h, k, "global", l.Global, h.global, float64(l.Interval.Global)},
 			comparison{h, k, "diffuse", l.Diffuse, h.diffuse, float64(l.Interval.Diffuse)})

@@ -42,7 +42,11 @@ func run() error {
 			return err
 		}
 		some := compare(hours, named)
-		text += s.name + ":\n\n" + summary(some) + "\n" + blind(hours) + "\n"
+		kept, err := persistence(hours)
+		if err != nil {
+			return err
+		}
+		text += s.name + ":\n\n" + summary(some) + "\n" + blind(hours) + kept + "\n"
 		all = append(all, some...)
 	}
 	text += "All three:\n\n" + summary(all)
