@@ -1,0 +1,208 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gloam/internal/colour"
+	"gloam/internal/fault"
+	"gloam/internal/spectrum"
+	"gloam/internal/unit"
+)
+
+// colourCall is `gloam colour` as typed.
+type colourCall struct{ against, balance, camera string }
+
+func colourCommand(t *terminal) *cobra.Command {
+	var call colourCall
+	c := &cobra.Command{
+		Use:   "colour FILE",
+		Short: "What a spectrum is: kelvin, green or pink, colour quality",
+		Long: `Reads a spectrum, a CSV of nm,value, and tells its colour temperature and Duv,
+how true colours look in it (Ra and R1 to R14, Rf and Rg, SSI, TLCI), how it
+stands to a camera's balance, and how near it comes to another light, to the eye
+and to a camera.`,
+		Example: `  gloam colour tube.csv --balance 5600K
+  gloam colour lamp.csv --against sky.csv --camera sensitivities.csv`,
+		Args: exactly(1, "one spectrum"),
+		RunE: func(_ *cobra.Command, args []string) error { return t.colour(args[0], &call) },
+	}
+	f := c.Flags()
+	f.StringVar(&call.against, "against", "", "another spectrum, that of the light to match")
+	f.StringVar(&call.balance, "balance", "", "the camera's white balance: 5600K")
+	f.StringVar(&call.camera, "camera", "", "measured sensitivities, a CSV of nm,red,green,blue (default a generic camera)")
+	return c
+}
+
+func (t *terminal) colour(name string, call *colourCall) error {
+	var balance unit.Kelvin
+	if call.balance != "" {
+		if err := balance.Parse(call.balance); err != nil {
+			return fault.Fault{Kind: fault.Call, Path: "--balance", Text: err.Error(), Read: call.balance, Allowed: balance.Forms()}
+		}
+	}
+	camera := colour.GenericCamera()
+	if call.camera != "" {
+		text, err := readFile(call.camera)
+		if err != nil {
+			return err
+		}
+		if camera, err = colour.ReadCamera(call.camera, text); err != nil {
+			return err
+		}
+	}
+	light, err := t.spectrum(name)
+	if err != nil {
+		return err
+	}
+	report, notes := colour.ReportOf(light)
+	if balance > 0 {
+		notes = append(notes, report.To(balance, light, camera)...)
+	}
+	if call.against != "" {
+		other, err := t.spectrum(call.against)
+		if err != nil {
+			return err
+		}
+		notes = append(notes, report.Beside(filepath.Base(call.against), light, other, camera)...)
+	}
+	t.note(notes)
+	if t.json {
+		return t.printJSON(report)
+	}
+	t.printColour(name, report)
+	return nil
+}
+
+// spectrum reads a file and tells what limits it.
+func (t *terminal) spectrum(name string) (spectrum.Curve, error) {
+	text, err := readFile(name)
+	if err != nil {
+		return spectrum.Curve{}, err
+	}
+	m, err := spectrum.Read(name, text)
+	t.note(m.Notes)
+	return m.Curve, err
+}
+
+func (t *terminal) printColour(name string, r *colour.Report) {
+	if r.CCT == nil {
+		t.line("%s", t.style.bold(clipped(name, 50)+": not a white light"))
+	} else {
+		t.line("%s", t.style.bold(fmt.Sprintf("%s: %.0f K, %s, Duv %s %s", clipped(name, 40), float64(*r.CCT), *r.Mired, signedDuv(*r.Duv), r.Tint)))
+	}
+	t.line("  x, y          %.4f, %.4f", r.X, r.Y)
+	if b := r.Balance; b != nil {
+		t.line("  balance       %s: %s", b.Balance, from(b.Mired, b.Warmth))
+		t.line("    in camera   %s, %s", from(b.SeenMired, seen(b.SeenMired, colour.Warmth)), green(b.SeenDuv))
+	}
+	t.line("  Ra %-9s  R9 %s", index(r.Ra), index(r.R9))
+	var all []string
+	for i, v := range r.Specials() {
+		all = append(all, fmt.Sprintf("R%d %s", i+1, index(*v)))
+	}
+	if r.Ra != nil {
+		t.line("                %s", wrapped(strings.Join(all, ", "), lineWidth-16, 16))
+	}
+	t.line("  Rf %-9s  Rg %s", index(r.Rf), index(r.Rg))
+	of := ""
+	if r.SSIReference != "" {
+		of = " of " + r.SSIReference
+	}
+	t.line("  SSI           %s%s", index(r.SSI), of)
+	t.line("  TLCI          %s", index(r.TLCI))
+	if r.Against != nil {
+		t.printAgainst(r.Against)
+	}
+}
+
+func (t *terminal) printAgainst(a *colour.AgainstReport) {
+	t.line("  against %s, SSI %.0f", clipped(a.Name, 55), a.SSI)
+	t.line("    to the eye  %s, %s%s", warmer(a.Mired), greener(a.Duv), verdict(a.Match))
+	t.line("    in camera   %s, %s%s", warmer(a.SeenMired), greener(a.SeenDuv), verdict(a.SeenMatch))
+	if a.Disagree {
+		t.line("    eye and camera disagree: what matches for one does not for the other")
+	}
+	if a.Camera == colour.GenericCamera().Name {
+		t.line("    the camera is a generic one: read yours with --camera")
+	}
+}
+
+// index prints an index as it is quoted, in whole numbers.
+func index(v *float64) string {
+	if v == nil {
+		return "unknown"
+	}
+	return strings.Replace(fmt.Sprintf("%.0f", math.Round(*v)+0), "-", "−", 1) // + 0 makes no -0
+}
+
+// from prints a distance from the balance and its word.
+func from(m *unit.Mired, word string) string {
+	if m == nil {
+		return "unknown"
+	}
+	return m.Shift() + " " + word
+}
+
+func seen(m *unit.Mired, word func(unit.Mired) string) string {
+	if m == nil {
+		return ""
+	}
+	return word(*m)
+}
+
+// warmer prints how much warmer or cooler one light is than another.
+func warmer(m *unit.Mired) string {
+	switch {
+	case m == nil:
+		return "unknown"
+	case math.Abs(float64(*m)) < 0.5:
+		return "0 mired"
+	case *m > 0:
+		return m.Shift() + " warmer"
+	}
+	return m.Shift() + " cooler"
+}
+
+// greener prints how much greener or pinker one light is than another.
+func greener(duv *float64) string {
+	switch {
+	case duv == nil:
+		return "unknown"
+	case *duv >= 0.00005:
+		return "Duv " + signedDuv(*duv) + " greener"
+	case *duv <= -0.00005:
+		return "Duv " + signedDuv(*duv) + " pinker"
+	}
+	return "Duv 0.0000"
+}
+
+// green prints a Duv and its word.
+func green(duv *float64) string {
+	if duv == nil {
+		return "unknown"
+	}
+	return "Duv " + signedDuv(*duv) + " " + colour.Tint(*duv)
+}
+
+func signedDuv(duv float64) string {
+	text := fmt.Sprintf("%+.4f", duv)
+	if text == "-0.0000" || text == "+0.0000" {
+		return "0.0000"
+	}
+	return strings.Replace(text, "-", "−", 1)
+}
+
+func verdict(match *bool) string {
+	switch {
+	case match == nil:
+		return ""
+	case *match:
+		return ": a match"
+	}
+	return ": no match"
+}
