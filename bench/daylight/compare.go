@@ -65,9 +65,10 @@ var (
 	parts = []string{"global", "direct", "diffuse"}
 )
 
-// named names an hour's sky as a crew would, by its shadows: the stops between sun and shade as a share of what a clear sky makes at that
-// altitude, 0.8 and more clear, from 0.6 hazy, from 0.3 partly cloudy, from 0.07 broken. Without shadows the sky is bright overcast where
-// it dazzles (Δ from 0.2) and else overcast: that is named by the level itself, so those hours test only the width of the classes.
+// named names an hour's sky as a crew would, by its shadows: the stops between sun and shade as a share of what a clear sky
+// makes at that altitude, 0.8 and more clear, from 0.6 hazy, from 0.3 partly cloudy, from 0.07 broken. Without shadows the
+// sky is bright overcast where it dazzles (Δ from 0.2) and else overcast: that is named by the level itself, so those hours
+// test only the width of the classes.
 func named(h hour) daylight.Kind {
 	clear := daylight.LevelsAt(h.altitude, h.at.YearDay(), daylight.Clear)
 	contrast := math.Log2(float64(h.global/h.diffuse)) / math.Log2(float64(clear.Global/clear.Diffuse))

@@ -25,7 +25,8 @@ const (
 // place returns the pixels along an axis of a level.
 func place(lux float64) float64 { return side * math.Log(lux/low) / math.Log(high/low) }
 
-// draw returns a picture with a panel for each part: the file against the model, with the interval as a bar along the modelled axis.
+// draw returns a picture with a panel for each part: the file against the model, with the interval as a bar along the
+// modelled axis.
 func draw(all []comparison) string {
 	var b strings.Builder
 	width, height := margin+3*(side+margin), side+2*margin+40

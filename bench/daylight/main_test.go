@@ -8,9 +8,10 @@ import (
 	"gloam/internal/unit"
 )
 
-// The two figures of docs/daylight.md over hours of three typical years (sources in the files): at least 90 % inside the interval, which is at
-// most 0.7 stop wide either way at the median. The sun's share of partly cloudy and broken skies, and the half-widths, were chosen with the
-// hours of Greensboro in view, so that these are a guard; the other two stations are proof.
+// The two figures of docs/daylight.md over hours of three typical years (sources in the files): at least 90 % inside the
+// interval, which is at most 0.7 stop wide either way at the median. The sun's share of partly cloudy and broken skies, and
+// the half-widths, were chosen with the hours of Greensboro in view, so that these are a guard; the other two stations are
+// proof.
 func TestIntervalHoldsAndIsOfUse(t *testing.T) {
 	var all []comparison
 	for i, s := range stations {
@@ -37,8 +38,8 @@ func TestIntervalHoldsAndIsOfUse(t *testing.T) {
 	}
 }
 
-// Medians over all hours of that year with a tenth of cloud at most, global, direct and diffuse, at a sun of 15 to 25°, 35 to 45° and 55 to
-// 65°. They were not used in choosing anything.
+// Medians over all hours of that year with a tenth of cloud at most, global, direct and diffuse, at a sun of 15 to 25°, 35 to
+// 45° and 55 to 65°. They were not used in choosing anything.
 func TestClearHoursOfAYear(t *testing.T) {
 	for _, c := range []struct{ altitude, global, direct, diffuse float64 }{
 		{20, 30400, 56400, 10000}, {40, 64400, 78900, 15000}, {60, 90700, 79000, 21400},

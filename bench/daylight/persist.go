@@ -8,8 +8,8 @@ import (
 	"gloam/internal/daylight"
 )
 
-// forecast is the level on the ground an hour after a reading of it under the same state of the sky: by the model alone and by the model that
-// learnt the reading.
+// forecast is the level on the ground an hour after a reading of it under the same state of the sky: by the model alone and
+// by the model that learnt the reading.
 type forecast struct{ alone, learnt comparison }
 
 // forecasts takes every hour that follows another of the same state as if the one before had been read.

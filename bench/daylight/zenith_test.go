@@ -11,8 +11,9 @@ import (
 	"gloam/internal/daylight"
 )
 
-// The zenith's luminance in the hours of Greensboro, which the file has from [Perez1990], against the patch there when the sky lights level ground
-// as the file says: the distribution alone is tested. Half the hours lie within a quarter of a stop, all within two thirds.
+// The zenith's luminance in the hours of Greensboro, which the file has from [Perez1990], against the patch there when the
+// sky lights level ground as the file says: the distribution alone is tested. Half the hours lie within a quarter of a stop,
+// all within two thirds.
 func TestZenithOfMeasuredHours(t *testing.T) {
 	hours, err := read("testdata/greensboro.csv")
 	if err != nil {

@@ -28,10 +28,11 @@ const (
 // LevelsAt returns the levels with the sun's middle at a geometric altitude on a day of the year (1 to 366), without moon and
 // without lamps.
 //
-// By day the sky is [RP21]'s. Under a clear sky it passes between 10° and 3° into the polynomials of [ESAA], since it is half a stop too
-// bright at 5°; under cloud it leads over at 0°. They reach to -18°; below, the sky stays as it is there. Cloud keeps the share of a clear sky's light in twilight that it has
-// at 0° (our choice). The levels are continuous and never fall while the sun climbs. They are climate's mean: a reading on
-// the spot is worth more (Learn). What sun and sky add up to is as sure as both, taken as independent.
+// By day the sky is [RP21]'s. Under a clear sky it passes between 10° and 3° into the polynomials of [ESAA], since it is half
+// a stop too bright at 5°; under cloud it leads over at 0°. They reach to -18°; below, the sky stays as it is there. Cloud
+// keeps the share of a clear sky's light in twilight that it has at 0° (our choice). The levels are continuous and never fall
+// while the sun climbs. They are climate's mean: a reading on the spot is worth more (Learn). What sun and sky add up to is
+// as sure as both, taken as independent.
 func LevelsAt(altitude unit.Degree, yearDay int, k Kind) Levels {
 	s, h := &skies[k], max(-90, min(90, float64(altitude)))
 	apparent := apparentAltitude(h)
@@ -100,8 +101,8 @@ func widen(own unit.Stop, h float64) unit.Stop {
 	return unit.Stop(math.Hypot(twilightDoubt+night*(nightDoubt-twilightDoubt), float64(own)))
 }
 
-// apparentAltitude adds refraction at 10 °C and 1010 hPa to an altitude (degrees) [Saemundsson1986]; from -1° down it fades out, since
-// nothing is seen there.
+// apparentAltitude adds refraction at 10 °C and 1010 hPa to an altitude (degrees) [Saemundsson1986]; from -1° down it fades
+// out, since nothing is seen there.
 func apparentAltitude(h float64) float64 {
 	seen := max(h, -1)
 	lifted := 1.02 / 60 / math.Tan(radians(seen+10.3/(seen+5.11)))

@@ -47,7 +47,8 @@ func TestSkyByDay(t *testing.T) {
 		altitude unit.Degree
 		want     float64
 	}{
-		{Clear, 30, 11760}, {PartlyCloudy, 30, 22800}, {Overcast, 30, 10800}, {Overcast, 5, 2130}, {Overcast, 15, 5735}, {Overcast, 60, 18487},
+		{Clear, 30, 11760}, {PartlyCloudy, 30, 22800}, {Overcast, 30, 10800},
+		{Overcast, 5, 2130}, {Overcast, 15, 5735}, {Overcast, 60, 18487},
 	} {
 		near(t, fmt.Sprintf("%v at %v", c.kind, c.altitude), float64(LevelsAt(c.altitude, 80, c.kind).Diffuse), c.want, 1e-3)
 	}
@@ -122,8 +123,8 @@ func TestLevelsOfTheTables(t *testing.T) {
 	}
 }
 
-// Where only the twilight polynomials speak, sun and sky together are theirs under a clear sky; at 5° the passage is nearer to them
-// than to the form used by day.
+// Where only the twilight polynomials speak, sun and sky together are theirs under a clear sky; at 5° the passage is nearer
+// to them than to the form used by day.
 func TestClearSkyByALowSun(t *testing.T) {
 	for _, h := range []float64{-0.8, -3, -6, -9, -12, 0, 1, 3} {
 		near(t, fmt.Sprintf("%g°", h), float64(LevelsAt(unit.Degree(h), 80, Clear).Global), groundByClearSky(h), 1e-9)

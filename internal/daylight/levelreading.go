@@ -69,12 +69,14 @@ const halfWidths = 1.96
 
 // Learn returns the model corrected by readings; model gives the levels of the place.
 //
-// The law (our choice of figures, the method is simple kriging [Cressie1993]): the model errs in stops by an amount for the sun
-// and one for the sky, of the size of its intervals. A share of that lasts (the air of the day, the site) and is forgotten with
-// e^(-t/12 h); the rest passes with e^(-t/10 min). Across a change of the sky's state half of what lasts is kept. So a reading wins
-// where it was taken, and the model comes back, with its own interval, the farther away in hours and in sky the question is.
+// The law (our choice of figures, the method is simple kriging [Cressie1993]): the model errs in stops by an amount for the
+// sun and one for the sky, of the size of its intervals. A share of that lasts (the air of the day, the site) and is
+// forgotten with e^(-t/12 h); the rest passes with e^(-t/10 min). Across a change of the sky's state half of what lasts is
+// kept. So a reading wins where it was taken, and the model comes back, with its own interval, the farther away in hours and
+// in sky the question is.
 //
-// Faults of kind Input: a reading without a clock time, a level that is not above 0, or one of a sun that the kind of sky does not have.
+// Faults of kind Input: a reading without a clock time, a level that is not above 0, or one of a sun that the kind of sky
+// does not have.
 func Learn(model func(time.Time, Kind) Levels, readings []Reading) (*Day, error) {
 	d := &Day{model: model}
 	var faults fault.List
@@ -104,7 +106,8 @@ func refuse(r Reading, l Levels) (fault.Fault, bool) {
 	case !(r.Lux > 0) || math.IsInf(float64(r.Lux), 0):
 		return fault.Fault{Text: "a reading of daylight is above 0", Read: r.Lux.String()}, true
 	case r.Part == Direct && l.Direct == 0:
-		return fault.Fault{Text: "a reading of the sun needs a sun", Read: r.Kind.String(), Hint: "name the sky by its shadows, or check the time"}, true
+		return fault.Fault{Text: "a reading of the sun needs a sun", Read: r.Kind.String(),
+			Hint: "name the sky by its shadows, or check the time"}, true
 	}
 	return fault.Fault{}, false
 }

@@ -176,7 +176,8 @@ func TestDaylightFactor(t *testing.T) {
 	}
 	near(t, "mean of 1 % and 4 %", float64(scattered.Share), 0.02, 1e-12)
 	near(t, "its scatter", float64(scattered.Interval), 1.96*1, 1e-12) // ±1 stop: sd √2, over √2
-	for name, bad := range map[string][]Pair{"none": nil, "dark": {{0, 5}}, "no outside": {{5, 0}}, "no number": {{unit.Lux(math.NaN()), 5}}} {
+	noNumber := unit.Lux(math.NaN())
+	for name, bad := range map[string][]Pair{"none": nil, "dark": {{0, 5}}, "no outside": {{5, 0}}, "no number": {{noNumber, 5}}} {
 		if _, err := FactorOf(bad); err == nil {
 			t.Errorf("%s: no error", name)
 		}

@@ -8,8 +8,8 @@ import (
 	"gloam/internal/unit"
 )
 
-// perez is the all-weather distribution of luminance [Perez1993]: it starts from measured irradiance, which a crew does not have, so it
-// is here as a check of the distributions chosen for the kinds.
+// perez is the all-weather distribution of luminance [Perez1993]: it starts from measured irradiance, which a crew does not
+// have, so it is here as a check of the distributions chosen for the kinds.
 type perez struct{ a, b, c, d, e float64 }
 
 // clearness returns ε and brightness Δ [Perez1990], equations 1 and 2, from direct normal and diffuse irradiance (W/m²), zenith
@@ -50,8 +50,8 @@ func TestClearness(t *testing.T) {
 	near(t, "brightness", delta, 0.10328, 1e-4)
 }
 
-// The distribution of each kind against [Perez1993] at the irradiances that go with its levels (115 and 95 lm/W, common practice):
-// within a third of a stop rms over the sky, and no other type of [CIES011] would do much better.
+// The distribution of each kind against [Perez1993] at the irradiances that go with its levels (115 and 95 lm/W, common
+// practice): within a third of a stop rms over the sky, and no other type of [CIES011] would do much better.
 func TestKindsAgainstPerez(t *testing.T) {
 	for k := range kindCount {
 		for _, h := range []unit.Degree{15, 30, 45, 60} {

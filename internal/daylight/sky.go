@@ -108,7 +108,7 @@ var patchPoints = func() (all [PatchCount][3][3]geometry.Vector) {
 	return all
 }()
 
-// fill sets each patch's mean luminance, relative, for the sun in a direction. A sun below the horizon is taken to stand on it.
+// fill sets each patch's mean luminance, relative, for the sun in a direction.
 func (r *shape) fill(sun geometry.Vector, into *[PatchCount]float64) {
 	i := 0
 	for band, count := range bandPatches {
@@ -126,7 +126,8 @@ func (r *shape) mean(band int, sun geometry.Vector, points *[3][3]geometry.Vecto
 			sum += weight
 			continue
 		}
-		sum += weight * (gaussWeights[0]*r.at(sun, &points[row][0]) + gaussWeights[1]*r.at(sun, &points[row][1]) + gaussWeights[2]*r.at(sun, &points[row][2]))
+		p := &points[row]
+		sum += weight * (gaussWeights[0]*r.at(sun, &p[0]) + gaussWeights[1]*r.at(sun, &p[1]) + gaussWeights[2]*r.at(sun, &p[2]))
 	}
 	return sum
 }

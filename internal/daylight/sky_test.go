@@ -103,8 +103,8 @@ func TestStandardSkiesOnGroundAndWall(t *testing.T) {
 	}
 }
 
-// The traditional overcast sky on paper: Eh/Lz = 7π/9; a wall gets (π/4+2/3)·(2/3)/(7π/9) = 0.396 of it; the zenith is three times the
-// horizon.
+// The traditional overcast sky on paper: Eh/Lz = 7π/9; a wall gets (π/4+2/3)·(2/3)/(7π/9) = 0.396 of it; the zenith is three
+// times the horizon.
 func TestTraditionalOvercast(t *testing.T) {
 	s, sun := standardSkies[traditional], deg(30, 0)
 	ground := illuminance(s, sun, geometry.Up)
@@ -114,8 +114,8 @@ func TestTraditionalOvercast(t *testing.T) {
 	near(t, "45°", s.luminance(deg(45, 0), sun), 0.80474, 1e-5)
 }
 
-// A window's vertical sky component on paper: with all sky hidden up to one altitude γ, (2/3)·(π/4-γ/2-sin 2γ/4+2·cos³γ/3)/(7π/9);
-// and the British daylight guides' 27 % where a long building opposite stands 25° high.
+// A window's vertical sky component on paper: with all sky hidden up to one altitude γ, (2/3)·(π/4-γ/2-sin
+// 2γ/4+2·cos³γ/3)/(7π/9); and the British daylight guides' 27 % where a long building opposite stands 25° high.
 func TestVerticalSkyComponent(t *testing.T) {
 	ring := func(_, elevation float64) float64 { return elevation }
 	building := func(azimuth, elevation float64) float64 { return math.Atan(math.Tan(elevation) * math.Cos(azimuth)) }
@@ -140,7 +140,8 @@ func TestVerticalSkyComponent(t *testing.T) {
 			low := c.skyline(azimuth, radians(c.elevation))
 			for i := range steps {
 				altitude := low + (float64(i)+0.5)/steps*(math.Pi/2-low)
-				sum += standardSkies[traditional].gradation(math.Sin(altitude)) * math.Pow(math.Cos(altitude), 2) * math.Cos(azimuth) * (math.Pi/2 - low)
+				wall := math.Pow(math.Cos(altitude), 2) * math.Cos(azimuth) * (math.Pi/2 - low)
+				sum += standardSkies[traditional].gradation(math.Sin(altitude)) * wall
 			}
 		}
 		if got := 100 * sum / steps / steps * math.Pi / (7 * math.Pi / 9); math.Abs(got-c.want) > c.tolerance {
@@ -152,7 +153,8 @@ func TestVerticalSkyComponent(t *testing.T) {
 func TestKindsAreReadAsWritten(t *testing.T) {
 	used := map[string]string{}
 	for k := range kindCount {
-		for _, word := range append([]string{k.String(), strings.ToUpper(k.String()), " " + strings.ReplaceAll(k.String(), " ", "-")}, skies[k].words...) {
+		forms := []string{k.String(), strings.ToUpper(k.String()), " " + strings.ReplaceAll(k.String(), " ", "-")}
+		for _, word := range append(forms, skies[k].words...) {
 			var got Kind
 			if err := got.Parse(word); err != nil || got != k {
 				t.Errorf("%q: %v %v, want %v", word, got, err, k)

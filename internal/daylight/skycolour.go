@@ -28,10 +28,10 @@ type skyColour struct {
 // colourAltitudes are degrees.
 var colourAltitudes = [8]float64{3, 10, 15, 20, 30, 60, 75, 90}
 
-// The clear and the hazy sky are those of [Bird1986] at aerosol depths of 0.1 and 0.3, computed for 1.4 cm of water, ozone 0.31 and
-// ground of 0.2. Clouds are grey, so an overcast sky has about the colour of sun and sky together, 6500 K (common practice; the
-// typical daylight of [Hernandez2001] is 5700 K); skies between stand between. Dusk is common practice, no source: 12 500 K in a
-// clear sky, 9000 K under cloud.
+// The clear and the hazy sky are those of [Bird1986] at aerosol depths of 0.1 and 0.3, computed for 1.4 cm of water, ozone
+// 0.31 and ground of 0.2. Clouds are grey, so an overcast sky has about the colour of sun and sky together, 6500 K (common
+// practice; the typical daylight of [Hernandez2001] is 5700 K); skies between stand between. Dusk is common practice, no
+// source: 12 500 K in a clear sky, 9000 K under cloud.
 var (
 	clearColour = skyColour{
 		sun:    [8]float64{415.3, 259.8, 231.7, 217.1, 202.1, 187.9, 185.8, 185.2},
@@ -64,8 +64,8 @@ func (c skyColour) under(day, dusk float64) skyColour {
 	return c
 }
 
-// SunColour returns the colour of the sun's direct light at a geometric altitude. Below 3° it is that at 3°. The half-width is what
-// a change of 0.1 in aerosol depth and another model make: 6 mired and 4 more for each air mass (our choice).
+// SunColour returns the colour of the sun's direct light at a geometric altitude. Below 3° it is that at 3°. The half-width
+// is what a change of 0.1 in aerosol depth and another model make: 6 mired and 4 more for each air mass (our choice).
 func SunColour(altitude unit.Degree, k Kind) Colour {
 	c, mass := &skies[k].colour, airMass(max(apparentAltitude(float64(altitude)), colourAltitudes[0]))
 	return Colour{
@@ -75,9 +75,9 @@ func SunColour(altitude unit.Degree, k Kind) Colour {
 	}
 }
 
-// SkyColour returns the colour of the whole sky's light, as level ground gets it, at a geometric altitude of the sun. A part of a clear
-// sky differs far more (from 3800 K to beyond any colour temperature, measured [Hernandez2001]): white about the sun, deep
-// blue at right angles to it; none of that is in the figure. From 0° to -6° it turns to dusk's.
+// SkyColour returns the colour of the whole sky's light, as level ground gets it, at a geometric altitude of the sun. A part
+// of a clear sky differs far more (from 3800 K to beyond any colour temperature, measured [Hernandez2001]): white about the
+// sun, deep blue at right angles to it; none of that is in the figure. From 0° to -6° it turns to dusk's.
 func SkyColour(altitude unit.Degree, k Kind) Colour {
 	c, h := &skies[k].colour, float64(altitude)
 	mass := airMass(max(apparentAltitude(h), colourAltitudes[0]))

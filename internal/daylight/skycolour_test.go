@@ -28,8 +28,8 @@ func TestColoursAreTheTables(t *testing.T) {
 	}
 }
 
-// Sun and sky of the model added up, against sun and sky of the spectral table and against measured daylight: 5700 K is typical of
-// sun and sky, all skies [Hernandez2001]; the solar spectrum ASTM G173 (sun at 42°, turbid) is 5232 K direct.
+// Sun and sky of the model added up, against sun and sky of the spectral table and against measured daylight: 5700 K is
+// typical of sun and sky, all skies [Hernandez2001]; the solar spectrum ASTM G173 (sun at 42°, turbid) is 5232 K direct.
 func TestMixedDaylight(t *testing.T) {
 	for _, r := range rows(t, "clear_sky_spectral.csv") {
 		if r["sun_alt_deg"] < 15 || r["aod500"] > 0.2 {
@@ -58,8 +58,8 @@ func TestMixedDaylight(t *testing.T) {
 	}
 }
 
-// Common photographic figures (common practice): sun near the horizon 2000 to 3000 K, 3500 K at 10°, 4000 to 4300 K at 20°, 5000 to
-// 5600 K from 40°, all about 15 %; overcast 6000 to 7500 K; clear blue sky 8000 to 12 000 K; dusk 9000 to 15 000 K.
+// Common photographic figures (common practice): sun near the horizon 2000 to 3000 K, 3500 K at 10°, 4000 to 4300 K at 20°,
+// 5000 to 5600 K from 40°, all about 15 %; overcast 6000 to 7500 K; clear blue sky 8000 to 12 000 K; dusk 9000 to 15 000 K.
 func TestColoursOfTheTrade(t *testing.T) {
 	for _, c := range []struct {
 		name      string

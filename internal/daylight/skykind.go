@@ -22,8 +22,8 @@ const (
 	kindCount
 )
 
-// sky is what the model knows of a kind. Level ground gets base + slope·sinᵖ(altitude) lx from the sky [RP21], and the sun square-on
-// share·exp(-extinction·air mass) of what it has outside the atmosphere.
+// sky is what the model knows of a kind. Level ground gets base + slope·sin^power(altitude) klx from the sky [RP21], and the sun
+// square-on share·exp(-extinction·air mass) of what it has outside the atmosphere.
 type sky struct {
 	name               string
 	words              []string // that mean it too
@@ -36,27 +36,35 @@ type sky struct {
 	colour             skyColour
 }
 
-// skies hold the kinds. Clear, the sky under partly cloudy and overcast are those of [RP21] (coefficients from memory; its overcast is
-// also that of [Krochmann1974]); hazy is fitted to [Bird1986] at an aerosol depth of 0.3, within 8 % from 10° up. The rest is our
-// choice: behind cloud the sun is a share of the clear sky's, since it shines for a share of the time (the extinction of 0.80 that
-// [RP21] has for partly cloudy skies leaves a twentieth of the sun of hours measured with the sun below 15°); the sky of broken cloud
-// and of bright overcast is that of partly cloudy; heavy overcast is half of overcast (common practice, no source). The
-// half-widths, 95 %, are the scatter of hours (docs/daylight.md) widened for other climates; overcast's is a stop (common practice).
+// skies hold the kinds. Clear, the sky under partly cloudy and overcast are those of [RP21] (coefficients from memory; its
+// overcast is also that of [Krochmann1974]); hazy is fitted to [Bird1986] at an aerosol depth of 0.3, within 8 % from 10° up.
+// The rest is our choice: behind cloud the sun is a share of the clear sky's, since it shines for a share of the time (the
+// extinction of 0.80 that [RP21] has for partly cloudy skies leaves a third to a twelfth of the sun that such hours of the
+// weather file have below 16°); the sky of broken cloud and of bright overcast is that of partly cloudy; heavy overcast is
+// half of overcast (common practice, no source). The half-widths, 95 %, are the scatter of hours (docs/daylight.md) widened
+// for other climates; overcast's is a stop (common practice).
 var skies = [kindCount]sky{
-	Clear: {name: "clear", words: []string{"sunny", "blue"}, base: 0.8, slope: 15.5, power: 0.5, extinction: 0.21, share: 1,
-		standard: 12, low: 10, direct: 0.5, diffuse: 0.6, steady: 0.9, colour: clearColour},
-	Hazy: {name: "hazy", words: []string{"haze"}, base: 0.3, slope: 32.5, power: 0.8, extinction: 0.37, share: 1,
-		standard: 11, low: 10, direct: 0.6, diffuse: 0.7, steady: 0.9, colour: hazyColour},
-	PartlyCloudy: {name: "partly cloudy", words: []string{"partly", "fair"}, base: 0.3, slope: 45, power: 1, extinction: 0.21, share: 0.45,
-		standard: 11, direct: 0.8, diffuse: 0.6, steady: 0.6, colour: partlyColour},
-	Broken: {name: "broken", words: []string{"broken cloud", "mostly cloudy"}, base: 0.3, slope: 45, power: 1, extinction: 0.21, share: 0.18,
-		standard: 11, direct: 1.3, diffuse: 0.6, steady: 0.5, colour: brokenColour},
-	BrightOvercast: {name: "bright overcast", words: []string{"white overcast"}, base: 0.3, slope: 45, power: 1,
-		standard: 4, diffuse: 0.5, steady: 0.7, colour: overcastColour},
-	Overcast: {name: "overcast", words: []string{"cloudy", "grey"}, base: 0.3, slope: 21, power: 1,
-		standard: traditional, diffuse: 1, steady: 0.7, colour: overcastColour},
-	HeavyOvercast: {name: "heavy overcast", words: []string{"dark overcast", "rain"}, base: 0.15, slope: 10.5, power: 1,
-		standard: traditional, diffuse: 1.3, steady: 0.7, colour: overcastColour},
+	Clear: {name: "clear", words: []string{"sunny", "blue"},
+		base: 0.8, slope: 15.5, power: 0.5, extinction: 0.21, share: 1, standard: 12,
+		low: 10, direct: 0.5, diffuse: 0.6, steady: 0.9, colour: clearColour},
+	Hazy: {name: "hazy", words: []string{"haze"},
+		base: 0.3, slope: 32.5, power: 0.8, extinction: 0.37, share: 1, standard: 11,
+		low: 10, direct: 0.6, diffuse: 0.7, steady: 0.9, colour: hazyColour},
+	PartlyCloudy: {name: "partly cloudy", words: []string{"partly", "fair"},
+		base: 0.3, slope: 45, power: 1, extinction: 0.21, share: 0.45, standard: 11,
+		direct: 0.8, diffuse: 0.6, steady: 0.6, colour: partlyColour},
+	Broken: {name: "broken", words: []string{"broken cloud", "mostly cloudy"},
+		base: 0.3, slope: 45, power: 1, extinction: 0.21, share: 0.18, standard: 11,
+		direct: 1.3, diffuse: 0.6, steady: 0.5, colour: brokenColour},
+	BrightOvercast: {name: "bright overcast", words: []string{"white overcast"},
+		base: 0.3, slope: 45, power: 1, standard: 4,
+		diffuse: 0.5, steady: 0.7, colour: overcastColour},
+	Overcast: {name: "overcast", words: []string{"cloudy", "grey"},
+		base: 0.3, slope: 21, power: 1, standard: traditional,
+		diffuse: 1, steady: 0.7, colour: overcastColour},
+	HeavyOvercast: {name: "heavy overcast", words: []string{"dark overcast", "rain"},
+		base: 0.15, slope: 10.5, power: 1, standard: traditional,
+		diffuse: 1.3, steady: 0.7, colour: overcastColour},
 }
 
 // Parse reads a kind by its name or a word that means it.

@@ -7,8 +7,8 @@ import (
 	"gloam/internal/unit"
 )
 
-// BenchmarkDay is a whole day of 24 hours in steps of a minute under three states of the sky: levels, the luminance of every patch, and what
-// they make at thirty points whose share of each patch is known. The sun is up for 14 hours.
+// BenchmarkDay is a whole day of 24 hours in steps of a minute under three states of the sky: levels, the luminance of every
+// patch, and what they make at thirty points whose share of each patch is known. The sun is up for 14 hours.
 func BenchmarkDay(b *testing.B) {
 	const points = 30
 	var response [points][PatchCount]float64
