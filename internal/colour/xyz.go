@@ -1,8 +1,10 @@
 // Package colour turns light into the numbers a crew reads: tristimulus values, chromaticity, correlated colour temperature
-// and Duv, mired from the camera's balance. A published method has a file of its own.
+// and Duv, mired from the camera's balance; how true colours look in it (CIE 13.3, CIE 224 and TM-30, SMPTE ST 2122, EBU Tech
+// 3355); how a camera sees it; and what to set or gel so that one light matches another. A published method has a file of its
+// own.
 //
-// It works in the CIE 1931 2° observer over 360 to 830 nm, as package spectrum integrates it. Quality indices, adaptation
-// and the camera's own response are not here.
+// It works in the CIE 1931 2° observer over 360 to 830 nm, as package spectrum integrates it, save where a method names
+// another. Pictures are adapted from the balance to the display by CAT16, in package picture.
 package colour
 
 import (

@@ -5,6 +5,7 @@
 // band. The source's spectrum is applied afterwards, as a Light: the level is the sum over bands of R times the Light's Y.
 // A light that has met nothing coloured is then exact whatever its spectrum; what coloured surfaces cost is at Edges.
 //
-// Sources are the CIE's illuminants, black bodies, daylight by colour temperature and whites known by two numbers alone.
+// Sources are the CIE's illuminants, lamps by kind, black bodies, daylight by colour temperature, whites known by two numbers
+// alone, bi-colour and colour-mixing lamps made of their emitters, and files of a person's own. Gels are measured or modelled.
 // Fluorescence, and surfaces that mirror, are not here.
 package spectrum

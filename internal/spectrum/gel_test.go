@@ -146,3 +146,33 @@ func TestMeasuredGel(t *testing.T) {
 		t.Errorf("a black gel: %+v", g)
 	}
 }
+
+func TestReadGel(t *testing.T) {
+	g, err := ReadGel("cloth", "g.csv", []byte("380,0.2\n480,0.4\n580,0.5\n780,0.6\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g.Name != "cloth" || g.Shift < 20 || g.Transmittance < 0.4 || g.Transmittance > 0.55 {
+		t.Errorf("a warm cloth reads as %s, %v, %v", g.Name, g.Shift, g.Transmittance)
+	}
+	for _, text := range []string{"380,1.2\n", "380,-0.1\n", "380,1,1\n", "x"} {
+		if _, err := ReadGel("", "g.csv", []byte(text)); fault.Code(err) != 1 {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
+// A gel over a lamp is exact where its spectrum is known: by hand, two lines of equal luminance, one of them halved.
+func TestLightThrough(t *testing.T) {
+	lines := Mixture([]Curve{LED(530, 5), LED(610, 5)}, []float64{0.5, 0.5})
+	gel := Flat(1).Mul(Curve{nm: []float64{First, 569, 571, Last}, value: []float64{0.5, 0.5, 1, 1}})
+	got := LightThrough(lines, gel)
+	within(t, "luminous transmittance", sum(got.Y), 0.75, 1e-6)
+	if got := LightThrough(lines, Flat(0)); got != (Light{}) {
+		t.Errorf("light through a black gel: %v", got)
+	}
+	bare, same := LightOf(lines), LightThrough(lines, Flat(0.25))
+	for b := range bare.Y {
+		within(t, "neutral", same.Y[b], bare.Y[b]/4, 1e-12)
+	}
+}

@@ -20,6 +20,22 @@ func LightOf(c Curve) Light {
 	return Light{l.X.Scale(1 / sum), l.Y.Scale(1 / sum), l.Z.Scale(1 / sum)}
 }
 
+// LightThrough returns the Light of a source after gels over it: LightOf's scale for the bare source, so that the sum of Y is
+// the luminous transmittance. It is exact for any spectrum, where Light.Through is for light known in bands alone: a strong
+// gel over a lamp of narrow lines would there be out by up to 10 mired.
+func LightThrough(source Curve, gels ...Curve) Light {
+	bare := luminance(source)
+	for _, g := range gels {
+		source = source.Mul(g)
+	}
+	passed := luminance(source)
+	if bare < darkest || passed < darkest {
+		return Light{}
+	}
+	l, k := LightOf(source), passed/bare
+	return Light{l.X.Scale(k), l.Y.Scale(k), l.Z.Scale(k)}
+}
+
 // darkest is the least sum that can be normalised: below it the reciprocal leaves the range of numbers.
 const darkest = 1e-300
 

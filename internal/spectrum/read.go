@@ -72,3 +72,21 @@ func (m *Measured) note(t Table, dark int) {
 		add("the spectrum is filled in by straight lines between its samples", fmt.Sprintf("%g nm apart", widest), "5 nm or less")
 	}
 }
+
+// ReadGel reads a gel's or a cloth's measured transmittance from a CSV of two columns, nm and a share from 0 to 1, as
+// ReadTable takes it; its numbers are MeasuredGel's.
+func ReadGel(name, file string, text []byte) (Gel, error) {
+	t, err := ReadTable(file, text)
+	if err != nil {
+		return Gel{}, err
+	}
+	if len(t.columns) != 1 {
+		return Gel{}, t.fault(t.lines[0], 0, "more than one transmittance in the file",
+			fmt.Sprintf("%d columns", len(t.columns)+1), "2 columns: nm and share")
+	}
+	c, err := t.Factor(0)
+	if err != nil {
+		return Gel{}, err
+	}
+	return MeasuredGel(name, c), nil
+}

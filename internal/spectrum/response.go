@@ -15,3 +15,14 @@ func Response(source Curve, sensors [3]Curve, through ...Curve) [3]float64 {
 	})
 	return sum
 }
+
+// ResponseInBands returns what Response does without filters, band by band.
+func ResponseInBands(source Curve, sensors [3]Curve) [3]Band {
+	var sum [3]Band
+	source.cells(func(nm, value, width float64, band int) {
+		for k, s := range sensors {
+			sum[k][band] += value * width * s.At(nm)
+		}
+	})
+	return sum
+}

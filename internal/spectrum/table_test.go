@@ -1,6 +1,7 @@
 package spectrum
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -80,6 +81,31 @@ func TestRead(t *testing.T) {
 	} {
 		if _, err := Read("f.csv", []byte(c.text)); err == nil || !strings.HasPrefix(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %s", c.name, err, c.want)
+		}
+	}
+}
+
+// Luminous reflectances (%) of chart patches under D50 and A, computed with colour-science 0.4.6, from a table at 10 nm.
+func TestPatchesFromATable(t *testing.T) {
+	text, err := os.ReadFile("testdata/patches.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, err := ReadTable("patches.csv", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string][2]float64{
+		"dark skin": {10.33, 11.22}, "light skin": {35.24, 37.69}, "neutral 5": {19.12, 19.07}, "white": {91.28, 91.40}, "black": {3.20, 3.20},
+	}
+	for i, name := range table.Names {
+		patch, err := table.Factor(i)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, source := range []string{"D50", "A"} {
+			c, _ := Illuminant(source)
+			within(t, name+" under "+source, 100*luminance(c.Mul(patch))/luminance(c), want[name][k], 0.3)
 		}
 	}
 }
