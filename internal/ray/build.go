@@ -35,10 +35,10 @@ func (b *builder) build() *Tree {
 	}
 	b.branches = make([]branch, len(b.prims))
 	all := span{0, int32(len(b.prims))}
-	root := b.grow(all, b.centroids(all), 0)
+	root := b.grow(all, b.middles(all), 0)
 	t := b.collapse(root.ref)
 	for k := range 3 {
-		t.reach = max(t.reach, abs(root.box.low[k]), abs(root.box.high[k]))
+		t.reach = max(t.reach, abs(root.box.low[k]), abs(root.box.negHigh[k]))
 	}
 	return t
 }
@@ -47,56 +47,52 @@ func (b *builder) build() *Tree {
 type builder struct {
 	positions []float32
 	corners   []int32 // three a triangle; corners at one place have one number
-	prims     []prim  // sorted into the order of the leaves as the tree grows
+	prims     []box   // sorted into the order of the leaves as the tree grows
 	branches  []branch
 
-	most    int                         // prims in a leaf
-	perLeaf float64                     // prims in a leaf as a rule
-	leaf    func(t *Tree, s span) child // makes the leaf of a span
+	most    int                                      // prims in a leaf
+	perLeaf float32                                  // prims in a leaf as a rule
+	leaf    func(t *Tree, s span, block int32) child // makes the leaf of a span
 }
 
-// prim is a triangle or subtree while the tree grows: its box and its number.
-type prim struct {
-	low    [3]float32
-	number int32
-	high   [3]float32
-	_      int32
+// box is a box along the axes. Its high corner has the sign changed, so that adding a box takes the lesser of each number.
+// While the tree grows a prim is a box with its number.
+type box struct {
+	low     [3]float32
+	number  int32
+	negHigh [3]float32
+	_       int32
 }
 
-// centre returns twice the middle of the box along an axis, halved first so that it stays finite.
-func (p *prim) centre(k int) float32 { return 0.5*p.low[k] + 0.5*p.high[k] }
+// middle returns twice the middle along an axis.
+func (b *box) middle(k int) float32 { return b.low[k] - b.negHigh[k] }
 
 // span is a run of prims.
 type span struct{ begin, end int32 }
 
 func (s span) len() int { return int(s.end - s.begin) }
 
-// box is a box along the axes.
-type box struct{ low, high [3]float32 }
-
 var (
 	inf      = float32(math.Inf(1))
-	emptyBox = box{[3]float32{inf, inf, inf}, [3]float32{-inf, -inf, -inf}}
+	emptyBox = box{low: [3]float32{inf, inf, inf}, negHigh: [3]float32{inf, inf, inf}}
 )
 
-func (b *box) add(low, high *[3]float32) {
+func (b *box) add(o *box) {
 	for k := range 3 {
-		if low[k] < b.low[k] {
-			b.low[k] = low[k]
+		if o.low[k] < b.low[k] {
+			b.low[k] = o.low[k]
 		}
-		if high[k] > b.high[k] {
-			b.high[k] = high[k]
+		if o.negHigh[k] < b.negHigh[k] {
+			b.negHigh[k] = o.negHigh[k]
 		}
 	}
 }
 
-// area returns half the surface of the box, 0 of an empty one. float64 keeps it finite.
-func (b *box) area() float64 {
-	x, y, z := float64(b.high[0])-float64(b.low[0]), float64(b.high[1])-float64(b.low[1]), float64(b.high[2])-float64(b.low[2])
-	if x < 0 {
-		return 0
-	}
-	return x*y + y*z + z*x
+// area returns half the surface of the box; it makes no sense of an empty one. The sides are negative, which their
+// products are not.
+func (b *box) area() float32 {
+	x, y, z := b.low[0]+b.negHigh[0], b.low[1]+b.negHigh[1], b.low[2]+b.negHigh[2]
+	return float32(float32(x*y)+float32(y*z)) + float32(z*x)
 }
 
 // welded returns the corner numbers with those of equal positions made equal, to the first of them.
@@ -141,13 +137,14 @@ func welded(positions []float32, triangles []int32) []int32 {
 // the third is zero, so that no ray ever meets them. Those with three corners in a line stay, since they may fill the
 // crack that rounding opens beside them.
 func (b *builder) gather() {
-	b.prims = make([]prim, 0, len(b.corners)/3)
+	b.prims = make([]box, 0, len(b.corners)/3)
 	for i := 0; i+2 < len(b.corners); i += 3 {
 		c := b.corners[i : i+3 : i+3]
 		if c[0] == c[1] || c[1] == c[2] || c[2] == c[0] {
 			continue
 		}
-		p := prim{emptyBox.low, int32(i / 3), emptyBox.high, 0}
+		p := emptyBox
+		p.number = int32(i / 3)
 		within := true
 		for _, v := range c {
 			at := b.positions[3*v : 3*v+3 : 3*v+3]
@@ -155,8 +152,8 @@ func (b *builder) gather() {
 				if x < p.low[k] {
 					p.low[k] = x
 				}
-				if x > p.high[k] {
-					p.high[k] = x
+				if -x < p.negHigh[k] {
+					p.negHigh[k] = -x
 				}
 				within = within && abs(x) <= farthest
 			}
@@ -175,7 +172,8 @@ type branch struct {
 	left, right ref
 	// shares says how the subtree is best made up of children of an eight-wide node: for j of them, the left side gets
 	// shares[j] and the right side the rest; 0 means that j−1 do as well. shares[1] is 1 where the subtree is a leaf.
-	shares [9]uint8
+	shares        [9]uint8
+	nodes, leaves int32 // of the eight-wide tree
 }
 
 // ref names a branch (its place) or, negative, a run of prims that is one leaf.
@@ -204,25 +202,25 @@ const (
 	leafCost     = 1.0     // of testing a leaf, in tests of a node
 )
 
-// grow makes the binary tree over a span, whose centres lie in the given box.
-func (b *builder) grow(s span, centres box, depth int) grown {
+// grow makes the binary tree over a span, whose middles lie in the given box.
+func (b *builder) grow(s span, middles box, depth int) grown {
 	if s.len() == 1 {
 		return b.end(s)
 	}
 	fits := b.fits(s)
-	at := b.split(s, &centres, depth < plainDepth, fits)
+	at := b.split(s, &middles, depth < plainDepth, fits)
 	if at.middle == s.begin {
 		return b.end(s)
 	}
 	var left, right grown
 	if s.len() > parallelSpan {
 		var wait sync.WaitGroup
-		wait.Go(func() { left = b.grow(span{s.begin, at.middle}, at.left, depth+1) })
-		right = b.grow(span{at.middle, s.end}, at.right, depth+1)
+		wait.Go(func() { left = b.grow(span{s.begin, at.middle}, at.sides[0], depth+1) })
+		right = b.grow(span{at.middle, s.end}, at.sides[1], depth+1)
 		wait.Wait()
 	} else {
-		left = b.grow(span{s.begin, at.middle}, at.left, depth+1)
-		right = b.grow(span{at.middle, s.end}, at.right, depth+1)
+		left = b.grow(span{s.begin, at.middle}, at.sides[0], depth+1)
+		right = b.grow(span{at.middle, s.end}, at.sides[1], depth+1)
 	}
 	return b.join(s, at.middle, &left, &right, fits)
 }
@@ -231,9 +229,9 @@ func (b *builder) grow(s span, centres box, depth int) grown {
 func (b *builder) end(s span) grown {
 	g := grown{ref: leafRef(s), box: emptyBox}
 	for i := s.begin; i < s.end; i++ {
-		g.box.add(&b.prims[i].low, &b.prims[i].high)
+		g.box.add(&b.prims[i])
 	}
-	cost := float32(leafCost * g.box.area())
+	cost := leafCost * g.box.area()
 	for j := range g.costs {
 		g.costs[j] = cost
 	}
@@ -243,7 +241,7 @@ func (b *builder) end(s span) grown {
 // join makes the branch over two subtrees and works out its costs.
 func (b *builder) join(s span, middle int32, left, right *grown, fits bool) grown {
 	g := grown{ref: ref(middle), box: left.box}
-	g.box.add(&right.box.low, &right.box.high)
+	g.box.add(&right.box)
 	n := branch{box: g.box, span: s, left: left.ref, right: right.ref}
 	g.costs[1] = inf
 	for j := 2; j <= 8; j++ {
@@ -254,7 +252,7 @@ func (b *builder) join(s span, middle int32, left, right *grown, fits bool) grow
 			}
 		}
 	}
-	area := float32(g.box.area())
+	area := g.box.area()
 	g.costs[1] = area + g.costs[8]
 	if fits && !(leafCost*area > g.costs[1]) {
 		g.costs[1], n.shares[1] = leafCost*area, 1

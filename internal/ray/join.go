@@ -12,10 +12,11 @@ import "math"
 // the levels are too many for the kernels.
 func Join(parts ...*Tree) *Tree {
 	pieces := open(parts)
-	b := builder{most: 1, perLeaf: 1, leaf: func(_ *Tree, s span) child { return leaf | child(s.begin) }}
-	b.prims = make([]prim, len(pieces))
+	b := builder{most: 1, perLeaf: 1, leaf: func(_ *Tree, s span, _ int32) child { return leaf | child(s.begin) }}
+	b.prims = make([]box, len(pieces))
 	for i, p := range pieces {
-		b.prims[i] = prim{low: p.box.low, number: int32(i), high: p.box.high}
+		b.prims[i] = p.box
+		b.prims[i].number = int32(i)
 	}
 	top := b.build()
 	t := &Tree{reach: top.reach, depth: top.depth}
@@ -46,13 +47,13 @@ func open(parts []*Tree) []piece {
 		if len(t.nodes) > 0 {
 			root := piece{emptyBox, i, 0}
 			for _, p := range t.pieces(i, 0) {
-				root.box.add(&p.box.low, &p.box.high)
+				root.box.add(&p.box)
 			}
 			pieces = append(pieces, root)
 		}
 	}
 	for most := 64 + 2*len(pieces); len(pieces) < most; {
-		widest, area := -1, -1.0
+		widest, area := -1, float32(-1)
 		for i := range pieces {
 			if a := pieces[i].box.area(); pieces[i].child&leaf == 0 && a > area {
 				widest, area = i, a
@@ -71,8 +72,11 @@ func open(parts []*Tree) []piece {
 func (t *Tree) pieces(part int, at child) (p []piece) {
 	n := &t.nodes[at]
 	for i, c := range n.children {
-		b := box{[3]float32{n.planes[0][i], n.planes[2][i], n.planes[4][i]}, [3]float32{n.planes[1][i], n.planes[3][i], n.planes[5][i]}}
-		if b.low[0] <= b.high[0] {
+		if n.planes[0][i] <= n.planes[1][i] {
+			b := box{low: [3]float32{n.planes[0][i], n.planes[2][i], n.planes[4][i]}}
+			for k := range 3 {
+				b.negHigh[k] = -n.planes[2*k+1][i]
+			}
 			p = append(p, piece{b, part, c})
 		}
 	}

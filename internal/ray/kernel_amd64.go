@@ -28,3 +28,46 @@ func (t *Tree) occluded(r *Ray, s *Scratch) bool {
 	}
 	return occludedAVX2(t, r, s)
 }
+
+//go:noescape
+func fillAVX2(prims *box, n int, s *slicing, bins *bins)
+
+//go:noescape
+func partitionAVX2(prims *box, n int, low, scale float32, axis, first int32, sides *[2]box) int
+
+//go:noescape
+func areasAVX2(boxes *box, n int, areas *float32)
+
+//go:noescape
+func areasBackAVX2(boxes *box, n int, areas *float32)
+
+func fill(prims []box, s *slicing, b *bins) {
+	if wide {
+		fillAVX2(&prims[0], len(prims), s, b)
+	} else {
+		fillPlain(prims, s, b)
+	}
+}
+
+func partition(prims []box, s *slicing, axis, first int, sides *[2]box) int32 {
+	if wide {
+		return int32(partitionAVX2(&prims[0], len(prims), s.low[axis], s.scale[axis], int32(axis), int32(first), sides))
+	}
+	return partitionPlain(prims, s, axis, first, sides)
+}
+
+func areas(boxes []box, to []float32) {
+	if wide {
+		areasAVX2(&boxes[0], len(boxes), &to[0])
+	} else {
+		areasPlain(boxes, to)
+	}
+}
+
+func areasBack(boxes []box, to []float32) {
+	if wide {
+		areasBackAVX2(&boxes[0], len(boxes), &to[0])
+	} else {
+		areasBackPlain(boxes, to)
+	}
+}

@@ -1090,3 +1090,162 @@ hit:
 	VZEROUPPER
 	MOVB AL, ret+24(FP)
 	RET
+
+// func fillAVX2(prims *byte, n int, s *byte, bins *byte)
+// Requires: AVX
+TEXT ·fillAVX2(SB), NOSPLIT, $0-32
+	MOVQ    prims+0(FP), AX
+	MOVQ    n+8(FP), CX
+	MOVQ    s+16(FP), DX
+	MOVQ    bins+24(FP), BX
+	VMOVUPS (DX), X0
+	VMOVUPS 16(DX), X1
+	VMOVDQU 32(DX), X2
+	VPXOR   X3, X3, X3
+
+fill:
+	VMOVUPS    (AX), Y4
+	VSUBPS     16(AX), X4, X5
+	VBLENDPS   $0x08, X3, X5, X5
+	VSUBPS     X0, X5, X5
+	VMULPS     X1, X5, X5
+	VCVTTPS2DQ X5, X5
+	VPMINSD    X2, X5, X5
+	VPMAXSD    X3, X5, X5
+	VPEXTRD    $0x00, X5, DX
+	INCL       3072(BX)(DX*4)
+	SHLL       $0x05, DX
+	VMINPS     (BX)(DX*1), Y4, Y6
+	VMOVUPS    Y6, (BX)(DX*1)
+	VPEXTRD    $0x01, X5, DX
+	INCL       3200(BX)(DX*4)
+	SHLL       $0x05, DX
+	VMINPS     1024(BX)(DX*1), Y4, Y6
+	VMOVUPS    Y6, 1024(BX)(DX*1)
+	VPEXTRD    $0x02, X5, DX
+	INCL       3328(BX)(DX*4)
+	SHLL       $0x05, DX
+	VMINPS     2048(BX)(DX*1), Y4, Y4
+	VMOVUPS    Y4, 2048(BX)(DX*1)
+	ADDQ       $0x20, AX
+	DECQ       CX
+	JNZ        fill
+	VZEROUPPER
+	RET
+
+// func partitionAVX2(prims *byte, n int, low float32, scale float32, axis int32, first int32, sides *byte) int
+// Requires: AVX
+TEXT ·partitionAVX2(SB), NOSPLIT, $0-48
+	MOVQ         prims+0(FP), AX
+	MOVQ         n+8(FP), CX
+	MOVQ         sides+32(FP), DX
+	VBROADCASTSS low+16(FP), X0
+	VBROADCASTSS scale+20(FP), X1
+	VBROADCASTSS axis+24(FP), X2
+	VBROADCASTSS first+28(FP), X3
+	VPXOR        X4, X4, X4
+	VMOVUPS      (DX), X5
+	VMOVAPS      X5, X6
+	VMOVAPS      X5, X7
+	VMOVAPS      X5, X8
+	VMOVAPS      X5, X9
+	MOVQ         AX, BX
+
+part:
+	VMOVUPS    (AX), Y10
+	VMOVUPS    (BX), Y11
+	VSUBPS     16(AX), X10, X12
+	VBLENDPS   $0x08, X4, X12, X12
+	VPERMILPS  X2, X12, X13
+	VSUBPS     X0, X13, X13
+	VMULPS     X1, X13, X13
+	VCVTTPS2DQ X13, X13
+	VPCMPGTD   X13, X3, X13
+	VMOVUPS    Y11, (AX)
+	VMOVUPS    Y10, (BX)
+	VMOVMSKPS  X13, SI
+	ANDL       $0x01, SI
+	SHLL       $0x05, SI
+	ADDQ       SI, BX
+	VBLENDVPS  X13, X12, X5, X10
+	VMINPS     X10, X6, X6
+	VBLENDVPS  X13, X5, X12, X10
+	VMINPS     X10, X8, X8
+	VSUBPS     X12, X4, X12
+	VBLENDVPS  X13, X12, X5, X10
+	VMINPS     X10, X7, X7
+	VBLENDVPS  X13, X5, X12, X10
+	VMINPS     X10, X9, X9
+	ADDQ       $0x20, AX
+	DECQ       CX
+	JNZ        part
+	VMOVUPS    X6, (DX)
+	VMOVUPS    X7, 16(DX)
+	VMOVUPS    X8, 32(DX)
+	VMOVUPS    X9, 48(DX)
+	MOVQ       prims+0(FP), AX
+	SUBQ       AX, BX
+	SHRQ       $0x05, BX
+	VZEROUPPER
+	MOVQ       BX, ret+40(FP)
+	RET
+
+// func areasAVX2(boxes *byte, n int, areas *float32)
+// Requires: AVX
+TEXT ·areasAVX2(SB), NOSPLIT, $0-24
+	MOVQ    boxes+0(FP), AX
+	MOVQ    n+8(FP), CX
+	MOVQ    areas+16(FP), DX
+	VMOVUPS (AX), Y0
+	VXORPS  X1, X1, X1
+
+area:
+	VMINPS       (AX), Y0, Y0
+	VEXTRACTF128 $0x01, Y0, X2
+	VADDPS       X0, X2, X2
+	VBLENDPS     $0x08, X1, X2, X2
+	VPERMILPS    $0x09, X2, X3
+	VMULPS       X2, X3, X2
+	VPERMILPS    $0x01, X2, X3
+	VADDSS       X3, X2, X4
+	VPERMILPS    $0x02, X2, X3
+	VADDSS       X3, X4, X4
+	VMOVSS       X4, (DX)
+	ADDQ         $+32, AX
+	ADDQ         $+4, DX
+	DECQ         CX
+	JNZ          area
+	VZEROUPPER
+	RET
+
+// func areasBackAVX2(boxes *byte, n int, areas *float32)
+// Requires: AVX
+TEXT ·areasBackAVX2(SB), NOSPLIT, $0-24
+	MOVQ    boxes+0(FP), AX
+	MOVQ    n+8(FP), CX
+	MOVQ    areas+16(FP), DX
+	LEAQ    -1(CX), BX
+	LEAQ    (DX)(BX*4), DX
+	SHLQ    $0x05, BX
+	ADDQ    BX, AX
+	VMOVUPS (AX), Y0
+	VXORPS  X1, X1, X1
+
+area:
+	VMINPS       (AX), Y0, Y0
+	VEXTRACTF128 $0x01, Y0, X2
+	VADDPS       X0, X2, X2
+	VBLENDPS     $0x08, X1, X2, X2
+	VPERMILPS    $0x09, X2, X3
+	VMULPS       X2, X3, X2
+	VPERMILPS    $0x01, X2, X3
+	VADDSS       X3, X2, X4
+	VPERMILPS    $0x02, X2, X3
+	VADDSS       X3, X4, X4
+	VMOVSS       X4, (DX)
+	ADDQ         $-32, AX
+	ADDQ         $-4, DX
+	DECQ         CX
+	JNZ          area
+	VZEROUPPER
+	RET

@@ -41,6 +41,12 @@ func TestLayoutIsWhatTheAssemblyReads(t *testing.T) {
 		{"entry", unsafe.Sizeof(entry{}), 32},
 		{"entry's node", unsafe.Offsetof(entry{}.node), 16},
 		{"scratch of the assembly", unsafe.Offsetof(Scratch{}.wide), 0},
+		{"box", unsafe.Sizeof(box{}), 1 << 5},
+		{"high corner of a box", unsafe.Offsetof(box{}.negHigh), 16},
+		{"slicing of scale", unsafe.Offsetof(slicing{}.scale), 16},
+		{"last of slicing", unsafe.Offsetof(slicing{}.last), 32},
+		{"counts of bins", unsafe.Offsetof(bins{}.counts), 3 * 32 * binCount},
+		{"bins", binCount, 32},
 		{"key shift", keyShift, 15},
 	} {
 		if c.got != c.want {

@@ -43,6 +43,12 @@ const (
 	entrySize = 32
 
 	keyShift = 15
+
+	slicesLow   = 0
+	slicesScale = 16
+	slicesLast  = 32
+	binCount    = 32
+	binsCounts  = 3 * 32 * binCount
 )
 
 // Predicates of VCMPPS.
@@ -83,6 +89,10 @@ func main() {
 	}
 	(&kernel{constants: c, nearest: true}).generate()
 	(&kernel{constants: c}).generate()
+	fill()
+	partition()
+	areas("areasAVX2", "areasAVX2 works out the areas of the first box, the first two and so on.", false)
+	areas("areasBackAVX2", "areasBackAVX2 works out the areas of all boxes, all but the first and so on.", true)
 	Generate()
 }
 
