@@ -22,7 +22,14 @@ func misses(p *Problem, share []float64) (sum, worst float64) {
 		return e
 	}
 	outside := func(v, low, high float64) {
-		miss := max(low-v, v-high, 0)
+		miss := 0.
+		if v < low {
+			miss = low - v
+		} else if v > high {
+			miss = v - high
+		} else if math.IsNaN(v) {
+			miss = math.Inf(1) // dark over dark
+		}
 		sum, worst = sum+miss*miss, max(worst, miss)
 	}
 	for _, t := range p.Targets {
@@ -37,6 +44,9 @@ func misses(p *Problem, share []float64) (sum, worst float64) {
 				half, middle := (wanted+tolerance)/2, (math.Log2(least)+math.Log2(most))/2
 				for _, point := range t.Across {
 					miss := max(math.Abs(math.Log2(level(point, c))-middle)-half, 0)
+					if least == 0 {
+						miss = math.Inf(1)
+					}
 					sum, worst = sum+2*miss*miss, max(worst, 2*miss)
 				}
 				continue

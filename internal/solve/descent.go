@@ -253,7 +253,7 @@ func (d *descent) relative(low, high []float64) {
 	clear(d.h)
 	for i := range d.rows {
 		r := &d.rows[i]
-		if r.under >= 0 || r.sign < 0 {
+		if r.under >= 0 || r.sign < 0 || math.IsInf(r.constant, -1) {
 			continue
 		}
 		aim := math.Exp2(r.constant + r.wanted)

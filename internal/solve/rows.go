@@ -105,20 +105,27 @@ func (s *system) placePoints(p *Problem) []int {
 	return place
 }
 
-// isDark reports whether no setting gives the target a level: nothing lights its point, or what that is measured over.
+// isDark reports whether no setting gives the target a level: nothing lights its point, or what that is measured over. A
+// point in the dark still meets a target that wants it under something lit, and the reverse.
 func (p *Problem) isDark(t *Target) bool {
-	if len(t.Across) == 0 && t.Over == OverKey && t.Sense == AtMost {
-		return false // met in the dark
-	}
 	for c := range p.Conditions {
-		if len(t.Across) == 0 && (!p.canBeLit(t.Point, c) || t.Over >= 0 && !p.canBeLit(t.Over, c) ||
-			t.Over == OverAmbient && p.Points[t.Point].Ambient[c] == 0) {
-			return true
-		}
 		for _, point := range t.Across {
 			if !p.canBeLit(point, c) {
 				return true
 			}
+		}
+		if len(t.Across) > 0 {
+			continue
+		}
+		lit, overLit := p.canBeLit(t.Point, c), true
+		switch {
+		case t.Over == OverAmbient:
+			overLit = p.Points[t.Point].Ambient[c] > 0
+		case t.Over >= 0:
+			overLit = p.canBeLit(t.Over, c)
+		}
+		if !lit && !(overLit && t.Sense == AtMost) || !overLit && !(lit && t.Sense == AtLeast) {
+			return true
 		}
 	}
 	return false

@@ -1,8 +1,11 @@
 package solve
 
 import (
+	"fmt"
 	"math"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"gloam/internal/photometry"
 	"gloam/internal/unit"
@@ -133,5 +136,65 @@ func TestReserveWithoutATarget(t *testing.T) {
 		if got[j] != want {
 			t.Errorf("lamp %d: %v, want %v", j, got[j], want)
 		}
+	}
+}
+
+// Five ways to a side twice as bright as the ambient of 6800 lx, to a twentieth of a stop: one or two spots into muslin give
+// 867 lx each, into grass 178 lx, through half white 5946 lx each. Only two through half white do it: at 57 %. One
+// reaches the ratio only up to 5946 lx of ambient, and is enough before and after.
+func TestWaysToTwiceTheAmbient(t *testing.T) {
+	way := func(name string, e unit.Lux, lamps float64) Alternative {
+		return Alternative{Name: name, Lamp: Lamp{Name: name, Max: 1}, By: []unit.Lux{e}, Cost: Cost{Current: 6 * lamps}}
+	}
+	k := &Kit{Answers: 9, Positions: []Position{{"beside them", []Alternative{{Name: "nothing"}, way("muslin", 867, 1),
+		way("muslin, two", 1734, 2), way("grass", 178, 1), way("half white", 5946, 1), way("half white, two", 11892, 2)}}},
+		Problem: Problem{Key: 250, Conditions: []string{""}, Points: []Point{{Ambient: []unit.Lux{6800}}},
+			Targets: []Target{{Over: OverAmbient, Wanted: 1, Tolerance: 0.05}}}}
+	r := mustRank(t, k)
+	best := r.Answers[0]
+	if k.Positions[0].Alternatives[best.Choice[0]].Name != "half white, two" || r.Answers[1].Answer.Outcome == Met {
+		t.Fatalf("%+v", r.Answers[:2])
+	}
+	within(t, "dim", float64(best.Answer.Dims[0]), 0.57, 0.005)
+	for _, a := range r.Answers {
+		if k.Positions[0].Alternatives[a.Choice[0]].Name == "muslin, two" {
+			within(t, "two into muslin", float64(a.Answer.Targets[0].Low), 0.33, 0.005)
+		}
+	}
+	for ambient, want := range map[unit.Lux]float64{3100: 3100. / 5946, 6100: 6100. / 11892, 9600: 9600. / 11892, 2900: 2900. / 5946} {
+		k.Points[0].Ambient[0] = ambient
+		within(t, ambient.String(), float64(mustRank(t, k).Answers[0].Answer.Dims[0]), want, 0.006)
+	}
+}
+
+// The window of TestFrameAgainstGelledWindow as a kit: four gels, and full grid (708 lx) or full white (1287 lx) on the
+// frame. Needed are 2480, 1240, 620 and 310 lx: five of the eight do it, full white with four stops at 96 %. Those with
+// half a stop to two and a half to spare come first.
+func TestGelsAndCloths(t *testing.T) {
+	sky := unit.Lux(2400 * math.Pi / 0.18)
+	k := &Kit{Answers: 8, Problem: Problem{Key: 120, Exposure: Range{-6, 6}, Conditions: []string{""},
+		Points: []Point{{Ambient: []unit.Lux{640}}, {Ambient: []unit.Lux{sky}}},
+		Targets: []Target{{Name: "face", Over: OverKey, Tolerance: 0.001},
+			{Name: "sky", Point: 1, Over: OverKey, Wanted: unit.Stops(float64(sky)/640) - 5, Tolerance: 0.001}}}}
+	window := Position{Name: "window"}
+	for stops := 3; stops <= 6; stops++ {
+		kept := unit.Lux(math.Exp2(-float64(stops)))
+		window.Alternatives = append(window.Alternatives, Alternative{Adds: [][]unit.Lux{{640 * (kept - 1), sky * (kept - 1)}}})
+	}
+	frame := Position{Name: "frame"}
+	for _, e := range []unit.Lux{708, 1287} {
+		frame.Alternatives = append(frame.Alternatives, Alternative{Lamp: Lamp{Max: 1}, By: []unit.Lux{e, 0}})
+	}
+	k.Positions = []Position{window, frame}
+	r := mustRank(t, k)
+	var met []string
+	for _, a := range r.Answers {
+		if a.Answer.Outcome == Met {
+			met = append(met, fmt.Sprintf("%d stops, %s: %.2f", a.Choice[0]+3, []string{"grid", "white"}[a.Choice[1]], float64(a.Least)))
+		}
+	}
+	if want := []string{"5 stops, white: 1.05", "6 stops, grid: 1.19", "6 stops, white: 2.05", "4 stops, white: 0.05",
+		"5 stops, grid: 0.19"}; !cmp.Equal(met, want) {
+		t.Errorf("%q\nwant %q", met, want)
 	}
 }
