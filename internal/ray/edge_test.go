@@ -11,7 +11,11 @@ import (
 func TestRaysInThePlaneOfATriangle(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1))
 	var s Scratch
-	for range 3000 {
+	scenes := 3000
+	if testing.Short() {
+		scenes = 300
+	}
+	for range scenes {
 		var positions []float32
 		var triangles []int32
 		for i := range 3 * 16 {
