@@ -59,9 +59,9 @@ func (t *terminal) colour(name string, call *colourCall) error {
 	if err != nil {
 		return err
 	}
-	report, notes := colour.ReportOf(light)
+	report, notes := colour.ReportOf(light, camera)
 	if balance > 0 {
-		notes = append(notes, report.To(balance, light, camera)...)
+		report.To(balance)
 	}
 	if call.against != "" {
 		other, err := t.spectrum(call.against)
@@ -96,9 +96,9 @@ func (t *terminal) printColour(name string, r *colour.Report) {
 		t.line("%s", t.style.bold(fmt.Sprintf("%s: %.0f K, %s, Duv %s %s", clipped(name, 40), float64(*r.CCT), *r.Mired, signedDuv(*r.Duv), r.Tint)))
 	}
 	t.line("  x, y          %.4f, %.4f", r.X, r.Y)
+	t.line("  in camera     %s (%s)", inCamera(&r.Camera), clipped(r.Camera.Name, 24))
 	if b := r.Balance; b != nil {
-		t.line("  balance       %s: %s", b.Balance, from(b.Mired, b.Warmth))
-		t.line("    in camera   %s, %s", from(b.SeenMired, seen(b.SeenMired, colour.Warmth)), green(b.SeenDuv))
+		t.line("  balance       %s: %s; in camera %s", b.Balance, from(b.Eye), from(b.Camera))
 	}
 	t.line("  Ra %-9s  R9 %s", index(r.Ra), index(r.R9))
 	var all []string
@@ -122,13 +122,22 @@ func (t *terminal) printColour(name string, r *colour.Report) {
 
 func (t *terminal) printAgainst(a *colour.AgainstReport) {
 	t.line("  against %s, SSI %.0f", clipped(a.Name, 55), a.SSI)
-	t.line("    to the eye  %s, %s%s", warmer(a.Mired), greener(a.Duv), verdict(a.Match))
-	t.line("    in camera   %s, %s%s", warmer(a.SeenMired), greener(a.SeenDuv), verdict(a.SeenMatch))
+	t.line("    to the eye  %s%s", difference(a.Eye), verdict(a.EyeMatch))
+	t.line("    in camera   %s%s", difference(a.Camera), verdict(a.Match))
 	if a.Disagree {
 		t.line("    eye and camera disagree: what matches for one does not for the other")
 	}
-	if a.Camera == colour.GenericCamera().Name {
-		t.line("    the camera is a generic one: read yours with --camera")
+	for i, g := range a.Gels {
+		head := ""
+		if i == 0 {
+			head = "gels on it"
+		}
+		name := strings.Join(g.Gels, " + ")
+		if name == "" {
+			name = "none"
+		}
+		t.line("    %-11s %s, %.1f stop", head, name, float64(g.Loss))
+		t.line("                  eye %s; camera %s", short(g.Eye), short(g.Camera))
 	}
 }
 
@@ -140,54 +149,43 @@ func index(v *float64) string {
 	return strings.Replace(fmt.Sprintf("%.0f", math.Round(*v)+0), "-", "−", 1) // + 0 makes no -0
 }
 
+func inCamera(c *colour.CameraReport) string {
+	if c.CCT == nil {
+		return "unknown"
+	}
+	return fmt.Sprintf("%.0f K, %s, Duv %s %s", float64(*c.CCT), c.CCT.Mired(), signedDuv(*c.Duv), colour.Tint(*c.Duv))
+}
+
 // from prints a distance from the balance and its word.
-func from(m *unit.Mired, word string) string {
+func from(m *unit.Mired) string {
 	if m == nil {
 		return "unknown"
 	}
-	return m.Shift() + " " + word
+	return m.Shift() + " " + colour.Warmth(*m)
 }
 
-func seen(m *unit.Mired, word func(unit.Mired) string) string {
-	if m == nil {
-		return ""
+// difference prints how much warmer or cooler, greener or pinker one light is than another.
+func difference(d *colour.Difference) string {
+	if d == nil {
+		return "unknown"
 	}
-	return word(*m)
-}
-
-// warmer prints how much warmer or cooler one light is than another.
-func warmer(m *unit.Mired) string {
+	mired, duv := d.Mired.Shift(), "Duv "+signedDuv(d.Duv)
 	switch {
-	case m == nil:
-		return "unknown"
-	case math.Abs(float64(*m)) < 0.5:
-		return "0 mired"
-	case *m > 0:
-		return m.Shift() + " warmer"
+	case d.Mired >= 0.5:
+		mired += " warmer"
+	case d.Mired <= -0.5:
+		mired += " cooler"
 	}
-	return m.Shift() + " cooler"
-}
-
-// greener prints how much greener or pinker one light is than another.
-func greener(duv *float64) string {
 	switch {
-	case duv == nil:
-		return "unknown"
-	case *duv >= 0.00005:
-		return "Duv " + signedDuv(*duv) + " greener"
-	case *duv <= -0.00005:
-		return "Duv " + signedDuv(*duv) + " pinker"
+	case d.Duv >= 0.00005:
+		duv += " greener"
+	case d.Duv <= -0.00005:
+		duv += " pinker"
 	}
-	return "Duv 0.0000"
+	return mired + ", " + duv
 }
 
-// green prints a Duv and its word.
-func green(duv *float64) string {
-	if duv == nil {
-		return "unknown"
-	}
-	return "Duv " + signedDuv(*duv) + " " + colour.Tint(*duv)
-}
+func short(d colour.Difference) string { return d.Mired.Shift() + ", Duv " + signedDuv(d.Duv) }
 
 func signedDuv(duv float64) string {
 	text := fmt.Sprintf("%+.4f", duv)

@@ -123,15 +123,17 @@ type GelMatch struct {
 	Verdict
 }
 
-// MatchGels returns the packs of up to two of the given gels before a lamp, those first that come nearest to the target for
-// the camera, as a multiple of the tolerance; between equals the one that passes more light. Packs through which eye or camera see
-// no white are left out. The error is a fault of kind Input where none is left.
+// MatchGels returns the packs of up to two of the given gels before a lamp, none of two that undo each other. Those come
+// first that are nearest to the target for the camera, as a multiple of the tolerance; between equals the one that passes more
+// light. Packs through which eye or camera see no white are left out. The error is a fault of kind Input where none is left.
 func MatchGels(lamp spectrum.Curve, gels []spectrum.Gel, target Target, camera Camera, within Tolerance) ([]GelMatch, error) {
 	packs := [][]spectrum.Gel{nil}
 	for i, g := range gels {
 		packs = append(packs, []spectrum.Gel{g})
 		for _, h := range gels[i:] {
-			packs = append(packs, []spectrum.Gel{g, h})
+			if g.Shift*h.Shift >= 0 && g.Duv*h.Duv >= 0 { // two that undo each other only cost light
+				packs = append(packs, []spectrum.Gel{g, h})
+			}
 		}
 	}
 	eye := spectrum.Observer1931()

@@ -18,6 +18,7 @@ type Report struct {
 	Mired *unit.Mired  `json:"mired"`
 	Tint  string       `json:"tint,omitempty"`
 
+	Camera  CameraReport   `json:"camera"`
 	Balance *BalanceReport `json:"balance,omitempty"`
 
 	Ra  *float64 `json:"ra"`
@@ -45,29 +46,39 @@ type Report struct {
 	Against *AgainstReport `json:"against,omitempty"`
 }
 
-// BalanceReport is how a light stands to a camera's balance: to the eye, and as the camera records it.
-type BalanceReport struct {
-	Balance   unit.Kelvin `json:"balance_k"`
-	Mired     *unit.Mired `json:"mired_from_balance"`
-	Warmth    string      `json:"warmth,omitempty"`
-	Camera    string      `json:"camera"`
-	SeenMired *unit.Mired `json:"camera_mired_from_balance"`
-	SeenDuv   *float64    `json:"camera_duv_from_balance"`
+// CameraReport is the light as a camera sees it, which is also what a lamp of smooth spectrum must be set to, to look the
+// same to that camera.
+type CameraReport struct {
+	Name string       `json:"name"`
+	CCT  *unit.Kelvin `json:"cct_k"`
+	Duv  *float64     `json:"duv"`
 }
 
-// AgainstReport is how a light stands to another: positive where it is the warmer or the greener.
+// BalanceReport is how a light stands to a camera's balance: to the eye, and as the camera records it.
+type BalanceReport struct {
+	Balance unit.Kelvin `json:"balance_k"`
+	Eye     *unit.Mired `json:"mired_from_balance"`
+	Camera  *unit.Mired `json:"camera_mired_from_balance"`
+}
+
+// AgainstReport is how a light stands to another, and which gels over it would bring it nearest.
 type AgainstReport struct {
-	Name      string      `json:"name"`
-	Mired     *unit.Mired `json:"mired_apart"`
-	Duv       *float64    `json:"duv_apart"`
-	UV        *float64    `json:"uv_apart"`
-	Camera    string      `json:"camera"`
-	SeenMired *unit.Mired `json:"camera_mired_apart"`
-	SeenDuv   *float64    `json:"camera_duv_apart"`
-	Match     *bool       `json:"match"`
-	SeenMatch *bool       `json:"camera_match"`
-	Disagree  bool        `json:"disagree"`
-	SSI       float64     `json:"ssi"`
+	Name     string      `json:"name"`
+	Eye      *Difference `json:"eye"`
+	Camera   *Difference `json:"camera"`
+	EyeMatch *bool       `json:"eye_match"`
+	Match    *bool       `json:"camera_match"`
+	Disagree bool        `json:"disagree"`
+	SSI      float64     `json:"ssi"`
+	Gels     []GelReport `json:"gels"`
+}
+
+// GelReport is a pack of gels before the light: what it takes, and how far it leaves the light from the other.
+type GelReport struct {
+	Gels   []string   `json:"gels"`
+	Loss   unit.Stop  `json:"loss_stops"`
+	Eye    Difference `json:"eye"`
+	Camera Difference `json:"camera"`
 }
 
 // Specials returns R1 to R14, all nil where they are unknown.
@@ -76,17 +87,35 @@ func (r *Report) Specials() [14]**float64 {
 }
 
 // ReportOf returns what there is to say of a spectrum. The faults, of kind Note, say why something is unknown.
-func ReportOf(light spectrum.Curve) (*Report, fault.List) {
+func ReportOf(light spectrum.Curve, camera Camera) (*Report, fault.List) {
 	c := lightXYZ(spectrum.LightOf(light))
 	xy := c.Chromaticity()
-	r := &Report{X: xy.X, Y: xy.Y}
+	r := &Report{X: xy.X, Y: xy.Y, Camera: CameraReport{Name: camera.Name}}
 	view, err := viewOf(c)
 	if err != nil {
 		return r, notes(err)
 	}
 	mired := view.Kelvin.Mired()
 	r.CCT, r.Duv, r.Mired, r.Tint = &view.Kelvin, &view.Duv, &mired, Tint(view.Duv)
-	return r, r.judge(light)
+	list := r.judge(light)
+	seen, err := camera.View(light)
+	if err != nil {
+		return r, append(list, notes(err)...)
+	}
+	r.Camera.CCT, r.Camera.Duv = &seen.Kelvin, &seen.Duv
+	return r, list
+}
+
+// To fills in how the light stands to a camera's balance.
+func (r *Report) To(balance unit.Kelvin) {
+	from := func(k *unit.Kelvin) *unit.Mired {
+		if k == nil {
+			return nil
+		}
+		m := MiredFromBalance(*k, balance)
+		return &m
+	}
+	r.Balance = &BalanceReport{balance, from(r.CCT), from(r.Camera.CCT)}
 }
 
 // judge fills in the indices.
@@ -113,26 +142,12 @@ func (r *Report) judge(light spectrum.Curve) fault.List {
 	return nil
 }
 
-// To fills in how the light stands to a camera's balance.
-func (r *Report) To(balance unit.Kelvin, light spectrum.Curve, camera Camera) fault.List {
-	b := &BalanceReport{Balance: balance, Camera: camera.Name}
-	r.Balance = b
-	if r.CCT != nil {
-		mired := MiredFromBalance(*r.CCT, balance)
-		b.Mired, b.Warmth = &mired, Warmth(mired)
-	}
-	seen, err := camera.View(light)
-	if err != nil {
-		return notes(err)
-	}
-	mired := MiredFromBalance(seen.Kelvin, balance)
-	b.SeenMired, b.SeenDuv = &mired, &seen.Duv
-	return nil
-}
+// mostPacks is how many packs of gels a report names.
+const mostPacks = 3
 
-// Beside fills in how the light stands to another.
+// Beside fills in how the light stands to another, and the trade gels that bring it nearest.
 func (r *Report) Beside(name string, light, other spectrum.Curve, camera Camera) fault.List {
-	a := &AgainstReport{Name: name, Camera: camera.Name, SSI: SSI(light, other)}
+	a := &AgainstReport{Name: name, SSI: SSI(light, other), Gels: []GelReport{}}
 	r.Against = a
 	target, err := TargetOf(other, camera)
 	if err != nil {
@@ -142,9 +157,18 @@ func (r *Report) Beside(name string, light, other spectrum.Curve, camera Camera)
 	if err != nil {
 		return notes(err)
 	}
-	a.Mired, a.Duv, a.UV = &v.Eye.Mired, &v.Eye.Duv, &v.Eye.UV
-	a.SeenMired, a.SeenDuv = &v.Camera.Mired, &v.Camera.Duv
-	a.Match, a.SeenMatch, a.Disagree = &v.EyeMatch, &v.CameraMatch, v.Disagree
+	a.Eye, a.Camera, a.EyeMatch, a.Match, a.Disagree = &v.Eye, &v.Camera, &v.EyeMatch, &v.CameraMatch, v.Disagree
+	packs, err := MatchGels(light, spectrum.TradeGels(), target, camera, SideBySide)
+	if err != nil {
+		return notes(err)
+	}
+	for _, p := range packs[:min(mostPacks, len(packs))] {
+		g := GelReport{Gels: []string{}, Loss: unit.Stops(1 / float64(p.Transmittance)), Eye: p.Eye, Camera: p.Camera}
+		for _, gel := range p.Gels {
+			g.Gels = append(g.Gels, gel.Name)
+		}
+		a.Gels = append(a.Gels, g)
+	}
 	return nil
 }
 

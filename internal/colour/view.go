@@ -27,9 +27,9 @@ func EyeView(light spectrum.Curve) (View, error) { return viewOf(lightXYZ(spectr
 // Difference is how far one light lies from another, to the same viewer: Mired is positive where it is the warmer, Duv
 // where it is the greener; UV is the distance in the CIE 1976 diagram.
 type Difference struct {
-	Mired unit.Mired
-	Duv   float64
-	UV    float64
+	Mired unit.Mired `json:"mired"`
+	Duv   float64    `json:"duv"`
+	UV    float64    `json:"uv"`
 }
 
 // From returns how far v lies from another view.

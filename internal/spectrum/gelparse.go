@@ -71,6 +71,24 @@ func ParseGel(text string) (Gel, error) {
 	return Gel{}, fault.Fault{Text: "not a gel", Read: text, Allowed: GelForms()}
 }
 
+// strengths are the trade's, in words that ParseGel reads.
+var strengths = []string{"1/8", "1/4", "1/2", "full"}
+
+// TradeGels returns the correction gels every truck carries: orange, blue, minus and plus green, in each strength.
+func TradeGels() []Gel {
+	var gels []Gel
+	for _, kind := range []string{"CTO", "CTB", "minus green", "plus green"} {
+		for _, s := range strengths {
+			g, err := ParseGel(s + " " + kind)
+			if err != nil {
+				panic("spectrum: no curve for a trade gel")
+			}
+			gels = append(gels, g)
+		}
+	}
+	return gels
+}
+
 // refusal returns a fault that quotes the text of a gel and says what is wrong with a part of it.
 func refusal(text string, err error) error {
 	f := fault.Of(err, fault.Input)[0]
