@@ -15,6 +15,9 @@ const (
 	steps = 60
 )
 
+// hopeless is the cost of settings that leave a target in the dark.
+const hopeless = math.MaxFloat64
+
 // descent finds the settings with the least weighted sum of squared misses, in stops. It is the Gauss-Newton method
 // inside bounds: misses are made linear, the sum is minimised in the box, and the way there is halved until it gains. A
 // miss is the distance from where a target is met, so that its square is smooth. It allocates nothing once made.
@@ -96,8 +99,8 @@ func (d *descent) sum(x []float64) float64 {
 	for j := range d.lamps {
 		sum += thrift * x[j] * x[j]
 	}
-	if math.IsNaN(sum) {
-		return math.Inf(1)
+	if !(sum < hopeless) {
+		return hopeless
 	}
 	return sum
 }

@@ -19,8 +19,10 @@ type dials struct {
 	dims      []unit.Fraction // by lamp: the control as tried
 	bestDims  []unit.Fraction
 	start     []float64
-	branches  int
-	stopped   bool
+
+	heldLow, heldHigh []float64
+	branches          int
+	stopped           bool
 }
 
 // mostBranches bounds the settings of lamps that may be off or not that are tried; ten such lamps make 1024 in all.
@@ -41,7 +43,7 @@ func newDials(p *Problem) *dials {
 	s := newSystem(p)
 	vector := func() []float64 { return make([]float64, s.variables) }
 	return &dials{descent: newDescent(s), problem: p, low: slices.Clone(s.low), high: slices.Clone(s.high), best: vector(),
-		free: vector(), start: vector(), dims: make([]unit.Fraction, s.lamps), bestDims: make([]unit.Fraction, s.lamps)}
+		free: vector(), start: vector(), heldLow: vector(), heldHigh: vector(), dims: make([]unit.Fraction, s.lamps), bestDims: make([]unit.Fraction, s.lamps)}
 }
 
 // solve fills best and free.
@@ -58,7 +60,7 @@ func (d *dials) solve() {
 func (d *dials) descend() (cost float64) {
 	d.relative(d.low, d.high)
 	cost, rested := d.run(d.low, d.high)
-	if rested && (cost < missed || !d.mixed) {
+	if rested && (cost < missed || !d.mixed && cost < hopeless) {
 		return cost
 	}
 	copy(d.start, d.x)
@@ -66,7 +68,7 @@ func (d *dials) descend() (cost float64) {
 		for j := range d.lamps {
 			d.x[j] = d.low[j] + share*(d.high[j]-d.low[j])
 		}
-		if again, rest := d.run(d.low, d.high); again < cost || math.IsInf(cost, 1) {
+		if again, rest := d.run(d.low, d.high); again < cost {
 			copy(d.start, d.x)
 			cost, rested = again, rest
 		}
@@ -132,7 +134,20 @@ func (d *dials) finish(cost float64) {
 	if d.round(); math.Sqrt(d.cost)-math.Sqrt(cost) < coarse {
 		return
 	}
-	// Holding one lamp on the step above or below, the others can follow before they are rounded.
+	// Holding one lamp on the step above or below, the others can follow before they are rounded; what is off stays off.
+	copy(d.heldLow, d.low)
+	copy(d.heldHigh, d.high)
+	defer func() {
+		copy(d.low, d.heldLow)
+		copy(d.high, d.heldHigh)
+	}()
+	for j := range d.problem.Lamps {
+		if l := &d.problem.Lamps[j]; l.CanBeOff && d.start[j] == 0 {
+			d.high[j] = 0
+		} else {
+			d.low[j] = max(d.low[j], l.output(l.Min))
+		}
+	}
 	for j := range d.dims {
 		l := &d.problem.Lamps[j]
 		if l.Step == 0 || l.CanBeOff && d.start[j] == 0 {
@@ -158,7 +173,7 @@ func (d *dials) round() {
 		case l.CanBeOff && d.x[j] == 0:
 			d.dims[j] = 0
 		case l.Step == 0:
-			d.dims[j] = l.dimFor(d.x[j])
+			d.set(j, l.dimFor(d.x[j]))
 		default:
 			d.set(j, l.onStep(l.dimFor(d.x[j])))
 		}
