@@ -131,6 +131,25 @@ func TestGreenGels(t *testing.T) {
 	}
 }
 
+// Sheets over one another: shifts in mired add up over the daylight they are made for, losses too.
+func TestPackOfGels(t *testing.T) {
+	got, err := ParseGel("1/4 cto + 1/8 Minus Green + ND 0.3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Name != "1/4 CTO + 1/8 minus green + ND 0.3" {
+		t.Errorf("reads as %s", got.Name)
+	}
+	within(t, "mired", float64(got.Shift), 64, 5)
+	within(t, "Duv", got.Duv, -0.004-dayDuv*64/float64(wholeWay), 0.001) // the orange goes part of the way to the locus
+	within(t, "transmittance", float64(got.Transmittance), 0.80*0.88*0.5012, 0.01)
+	for _, text := range []string{"1/4 CTO + CTX", "1/4 CTO + ", " + ", "ND 0.3 + ND 0.3 + ND 0.3 + ND 0.3 + ND 0.3"} {
+		if _, err := ParseGel(text); fault.Code(err) != 1 || fault.Of(err, fault.Call)[0].Read != text {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
+
 // The numbers of a modelled gel are found again from its curve.
 func TestMeasuredGel(t *testing.T) {
 	for _, text := range []string{"1/2 CTO", "1/4 CTO", "1/2 CTB", "full CTB"} {

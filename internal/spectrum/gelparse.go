@@ -48,6 +48,9 @@ func GelForms() string {
 // a transmittance gets one interpolated between the trade gels. The error is a fault of kind Input.
 func ParseGel(text string) (Gel, error) {
 	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
+	if sheets := strings.SplitN(s, " + ", mostSheets+1); len(sheets) > 1 && len(sheets) <= mostSheets {
+		return pack(text, sheets)
+	}
 	for _, kind := range []string{"cto", "ctb"} {
 		if before, found := strings.CutSuffix(s, kind); found {
 			return tradeGel(text, strings.TrimSpace(before), strings.ToUpper(kind))
@@ -69,6 +72,21 @@ func ParseGel(text string) (Gel, error) {
 		return shiftGel(text, shift, strings.TrimSpace(transmittance))
 	}
 	return Gel{}, fault.Fault{Text: "not a gel", Read: text, Allowed: GelForms()}
+}
+
+const mostSheets = 4
+
+func pack(text string, sheets []string) (Gel, error) {
+	curve := Flat(1)
+	var names []string
+	for _, s := range sheets {
+		g, err := ParseGel(s)
+		if err != nil {
+			return Gel{}, refusal(text, err)
+		}
+		curve, names = curve.Mul(g.Curve), append(names, g.Name)
+	}
+	return MeasuredGel(strings.Join(names, " + "), curve), nil
 }
 
 // strengths are the trade's, in words that ParseGel reads.
