@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"gloam/internal/fault"
 	"gloam/internal/spectrum"
 	"gloam/internal/unit"
@@ -58,6 +60,35 @@ func TestSmoothLightLooksAlikeToAll(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Any two lights, mixed in any share, lie between the two for eye and camera alike, and how bright they are changes nothing.
+func TestViewOfMixtures(t *testing.T) {
+	camera := GenericCamera()
+	names := spectrum.IlluminantNames()
+	rapid.Check(t, func(r *rapid.T) {
+		a, _ := spectrum.Illuminant(rapid.SampledFrom(names).Draw(r, "one"))
+		b, _ := spectrum.Illuminant(rapid.SampledFrom(names).Draw(r, "other"))
+		share := rapid.Float64Range(0, 1).Draw(r, "share")
+		mix := spectrum.Mixture([]spectrum.Curve{a, b}, []float64{share, 1 - share})
+		view, err := camera.View(mix)
+		if err != nil {
+			return // sodium alone is no white to a camera
+		}
+		bright, err := camera.View(mix.Scale(1e6))
+		if err != nil || math.Abs(float64(bright.From(view).Mired)) > 1e-3 {
+			r.Fatalf("a brighter light looks %+v, %v; at first %+v", bright, err, view)
+		}
+		one, err1 := camera.View(a)
+		two, err2 := camera.View(b)
+		if err1 != nil || err2 != nil {
+			return
+		}
+		// To the eye mixing is a straight line; the camera's own way of seeing bends it a little.
+		if d := one.From(two).UV; view.From(one).UV > d+0.02 || view.From(two).UV > d+0.02 {
+			r.Fatalf("mixture %+v of %+v and %+v", view, one, two)
+		}
+	})
 }
 
 // The white a camera is balanced to is recorded as 1, 1, 1, and a cooler light as bluer.

@@ -110,3 +110,22 @@ func TestGelsShift(t *testing.T) {
 		}
 	}
 }
+
+// A gel's own numbers agree with what CCTDuv makes of the light before and behind it.
+func TestMeasuredGelsAgainstOhno(t *testing.T) {
+	day, err := spectrum.Daylight(5600)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, gel := range spectrum.TradeGels() {
+		source := day
+		if gel.Shift < 0 {
+			source = spectrum.Planck(3200)
+		}
+		m := spectrum.MeasuredGel(gel.Name, gel.Curve)
+		before, duv0 := whiteOf(t, source)
+		after, duv := whiteOf(t, source.Mul(gel.Curve))
+		within(t, gel.Name+" mired", float64(m.Shift), 1e6/after-1e6/before, 0.2)
+		within(t, gel.Name+" Duv", m.Duv, duv-duv0, 1e-4)
+	}
+}
