@@ -26,6 +26,7 @@ func main() {
 	frame()
 	emitters()
 	points()
+	drag()
 }
 
 // cpu returns the processor time used so far, in seconds.

@@ -16,6 +16,8 @@ const Batches = 32
 // at full output; for a sky or sun per unit as scene.Kind says. Columns are numbered by scene.Scene.Column.
 type Layers struct {
 	Points []Point
+
+	kept *kept // for Moved; nil where the request asked for none
 }
 
 // Point is the layers at one receiver.

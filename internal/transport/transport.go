@@ -31,6 +31,7 @@ type Request struct {
 	LayerShare float64
 	MostPaths  int // a receiver's paths end here at the latest
 	Progress   func(share float64)
+	Keep       int // how many walks of each batch are kept for Layers.Moved
 
 	Plain bool // no light paths: the reference that tests and benchmarks hold the engine against
 }
@@ -45,6 +46,9 @@ const firstPaths = 8
 func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	w := newWorld(s)
 	run := &run{world: w, request: &q, passes: w.passes(), layers: &Layers{Points: make([]Point, len(s.Receivers))}}
+	if q.Keep > 0 {
+		run.layers.kept = &kept{w, q.Seed, make([][Batches][]visits, len(s.Receivers))}
+	}
 	for _, p := range run.passes {
 		run.states = append(run.states, newStates(s, p))
 	}
@@ -105,6 +109,15 @@ func (w *world) passes() (p []pass) {
 // all is the pass that traces everything at once.
 func (w *world) all() pass { return pass{last: len(w.lamps), close: true, far: true} }
 
+// covering returns the numbers of the pass's lamps and skylights.
+func (p *pass) covering() []int {
+	all := make([]int, p.last-p.first)
+	for i := range all {
+		all[i] = p.first + i
+	}
+	return all
+}
+
 // covers reports whether an emitter is traced by the pass.
 func (p *pass) covers(e *scene.Emitter) bool {
 	if e.Kind == scene.Sky || e.Kind == scene.Sun {
@@ -162,10 +175,11 @@ const mostLight = 512
 
 // stretch is level for a number of paths that memory can hold light paths for.
 func (r *run) stretch(ctx context.Context, n int, who []int, from, to int) error {
+	p := &r.passes[n]
 	var caches [Batches]*cache
 	if !r.request.Plain {
 		var err error
-		if caches, err = r.lightPaths(ctx, &r.passes[n], r.request.Seed, from, to); err != nil {
+		if caches, err = r.lightPaths(ctx, p, p.covering(), r.request.Seed, from, to); err != nil {
 			return err
 		}
 	}
@@ -176,6 +190,9 @@ func (r *run) stretch(ctx context.Context, n int, who []int, from, to int) error
 		t := &tracer{world: r.world, pass: r.passes[n], tally: r.states[n][i].tallies[b], cache: caches[b]}
 		for t.tally.paths < to {
 			t.trace(receiver, numeric.Path(stream, uint32(t.tally.paths)))
+			if t.close && t.tally.paths <= r.request.Keep {
+				r.layers.kept.keep(i, b, &t.visits)
+			}
 		}
 	})
 }
@@ -205,25 +222,35 @@ func (r *run) plan() (left int) {
 func (q *Request) wants(r *run, receiver int, p *Point) []bool {
 	want := make([]bool, len(r.passes))
 	level, stderr := p.Level(q.Weights)
-	floor := q.Floor
-	if r.scene.Receivers[receiver].Kind == scene.Spot { // what a grey card hands on of it
-		floor *= float64(exposure.MidGrey) / math.Pi
-	}
+	floor := q.floorAt(&r.scene.Receivers[receiver])
 	if level > 0 && StopError(level+floor, stderr) > q.Goal {
 		want[r.best(receiver, p)] = true
 	}
-	if q.LayerGoal == 0 {
-		return want
-	}
 	for e := range r.scene.Emitters {
-		part, stderr := p.LevelOf(q.Weights, r.scene.ColumnsOf(e)...)
-		if part > 0 && part >= q.LayerShare*level && StopError(part+floor, stderr) > q.LayerGoal {
+		if !q.partIsSure(p, level, floor, r.scene.ColumnsOf(e)) {
 			for n := range r.passes {
 				want[n] = want[n] || r.passes[n].covers(&r.scene.Emitters[e])
 			}
 		}
 	}
 	return want
+}
+
+// floorAt is Floor as a receiver reads it: of it a spot sees what a grey card hands on.
+func (q *Request) floorAt(r *scene.Receiver) float64 {
+	if r.Kind == scene.Spot {
+		return q.Floor * float64(exposure.MidGrey) / math.Pi
+	}
+	return q.Floor
+}
+
+// partIsSure reports whether an emitter's part of a level is inside the goal for parts, where there is one for it.
+func (q *Request) partIsSure(p *Point, level, floor float64, columns []int) bool {
+	if q.LayerGoal == 0 {
+		return true
+	}
+	part, stderr := p.LevelOf(q.Weights, columns...)
+	return part <= 0 || part < q.LayerShare*level || StopError(part+floor, stderr) <= q.LayerGoal
 }
 
 // best returns the pass whose doubling takes most from the variance of a receiver's total for what it costs, among those
@@ -247,13 +274,13 @@ func (r *run) best(receiver int, p *Point) (best int) {
 	return best
 }
 
-// lightPaths sends as many light paths from every lamp as the round will trace from each receiver, for each batch its
+// lightPaths sends as many light paths from each of the given lamps as the round will trace from each receiver, for each batch its
 // own, so that batches stay independent.
-func (w *world) lightPaths(ctx context.Context, p *pass, seed uint32, from, to int) (caches [Batches]*cache, err error) {
+func (w *world) lightPaths(ctx context.Context, p *pass, lamps []int, seed uint32, from, to int) (caches [Batches]*cache, err error) {
 	err = parallel(ctx, Batches, func(b int) {
 		c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: to - from}
 		t := &tracer{world: w, pass: *p, cache: c}
-		for l := p.first; l < p.last; l++ {
+		for _, l := range lamps {
 			stream := numeric.Hash(numeric.HashText(seed, w.lamps[l].Name), uint32(b)+lightStream)
 			for i := from; i < to; i++ {
 				t.shine(l, numeric.Path(stream, uint32(i)))
@@ -303,17 +330,12 @@ func (r *run) summarise(receiver int) Point {
 	for n := range r.passes {
 		st := &r.states[n][receiver]
 		p.Paths += st.paths * Batches
-		each := 1 / float64(st.paths)
 		for b, t := range st.tallies {
 			for c := range p.Response {
-				for k, x := range t.response[c] {
-					p.batches[b][c][k] += x * each
-					p.Response[c][k] += x * each / Batches
-					p.Direct[c][k] += t.direct[c][k] * each / Batches
-				}
+				p.book(b, c, t, st.paths)
 			}
-			for i, x := range t.via {
-				p.Via[i/len(s.Cloths)][i%len(s.Cloths)] += x * each / Batches
+			for e := range p.Via {
+				p.bookVia(e, t, st.paths, len(s.Cloths))
 			}
 		}
 	}
