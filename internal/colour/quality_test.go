@@ -65,6 +65,58 @@ func TestFluorescentRa(t *testing.T) {
 	}
 }
 
+// The index of a second program, the tests of colour-science (develop, November 2026): three spectra of Gaussian lobes (centre,
+// standard deviation, height) at 5 nm from 380 to 760 nm, and tabulated sources. Its tolerance is 0.5.
+func TestTLCIAgainstASecondProgram(t *testing.T) {
+	lobes := func(of ...[3]float64) spectrum.Curve {
+		var nm, value []float64
+		for w := 380.0; w <= 760; w += 5 {
+			v := 0.0
+			for _, l := range of {
+				v += l[2] * math.Exp(-0.5*(w-l[0])/l[1]*(w-l[0])/l[1])
+			}
+			nm, value = append(nm, w), append(value, v)
+		}
+		c, err := spectrum.Power(nm, value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	for _, c := range []struct {
+		name       string
+		source     spectrum.Curve
+		want, most float64
+	}{
+		{"warm phosphor", lobes([3]float64{455, 12, 0.85}, [3]float64{600, 80, 1}, [3]float64{630, 25, 0.18}), 88, 0.5},
+		{"cool phosphor", lobes([3]float64{450, 10, 1}, [3]float64{545, 75, 0.82}, [3]float64{610, 35, 0.22}), 77, 0.5},
+		{"red, green, blue", lobes([3]float64{455, 14, 0.72}, [3]float64{535, 18, 1}, [3]float64{625, 18, 0.86}), 58, 0.5},
+		{"FL2", illuminant(t, "FL2"), 29.4925, 0.05},
+		{"LED-B3", illuminant(t, "LED-B3"), 73, 0.5},
+		{"LED-RGB1", illuminant(t, "LED-RGB1"), 30, 0.5},
+		{"cool phosphor LED", illuminant(t, "cool phosphor LED"), 60, 0.5},
+		{"four LEDs", illuminant(t, "four LEDs"), 79, 0.5},
+	} {
+		got, err := TLCI(c.source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		within(t, c.name, got, c.want, c.most)
+	}
+}
+
+// Single figures that colour-science's documentation prints.
+func TestPrintedFigures(t *testing.T) {
+	within(t, "SSI of C to D65", SSI(illuminant(t, "C"), illuminant(t, "D65")), 94, 0)
+	cri, err1 := CIE13(illuminant(t, "FL2"))
+	rf, _, err2 := CIE224(illuminant(t, "FL2"))
+	if err1 != nil || err2 != nil {
+		t.Fatal(err1, err2)
+	}
+	within(t, "Ra of FL2", cri.Ra, 64.2337, 0.2)
+	within(t, "Rf of FL2", rf, 70.1208, 0.1) // equal to the CIE's own spreadsheet there
+}
+
 func TestCIEDE2000(t *testing.T) {
 	// Sharma, Wu, Dalal (2005), table 1, pairs 1, 4, 7, 9, 10, 14, 17, 20, 23, 25 and 34 (from memory).
 	for _, c := range []struct {
