@@ -8,9 +8,9 @@ import (
 // collapse merges the binary tree into nodes of eight and leaves.
 func (b *builder) collapse(root ref) *Tree {
 	nodes, leaves := b.count(root)
-	t := &Tree{nodes: make([]node, nodes), depth: 1}
+	t := &Tree{nodes: array[node](int(nodes)), depth: 1}
 	if b.corners != nil {
-		t.blocks, t.triangles = make([]block, leaves), make([][8]int32, leaves)
+		t.blocks, t.triangles = array[block](int(leaves)), array[[8]int32](int(leaves))
 	}
 	if _, ok := b.asLeaf(root); ok {
 		t.nodes[0] = emptyNode

@@ -106,7 +106,7 @@ func (t *Tree) copy(top int, parts []*Tree) []place {
 	if t.depth += depth; t.depth > maxDepth {
 		panic("ray: joined trees are joined too often")
 	}
-	t.nodes, t.blocks, t.triangles = make([]node, nodes), make([]block, blocks), make([][8]int32, blocks)
+	t.nodes, t.blocks, t.triangles = array[node](nodes), array[block](blocks), array[[8]int32](blocks)
 	places := make([]place, len(parts))
 	at := place{nodes: child(top)}
 	for i, p := range parts {
