@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"gloam/internal/colour"
 	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
@@ -88,18 +89,31 @@ func lamps() Spectra {
 	return s
 }
 
+// sink is a match of a lamp to a tube: chromaticities near 4200 K, some green; the circle is two steps of 0.0011 [ANSIC78377].
+var sink = Chromaticity{
+	Whites: []White{
+		{"lamp 2", "4400 K, 11 mired cool, neutral", colour.UV{U: 0.2165, V: 0.4960}},
+		{"key side", "3300 K, 65 mired warm, neutral", colour.UV{U: 0.2385, V: 0.5145}},
+		{"window", "6500 K, 84 mired cool, slightly green", colour.UV{U: 0.1978, V: 0.4683}},
+		{"neon", "", colour.UV{U: math.NaN(), V: 0.5}},
+	},
+	Match: &Match{"tube over the sink", "4200 K, green; within 2 steps", colour.UV{U: 0.2150, V: 0.5060}, 0.0022},
+}
+
 // drawings are the charts that are kept and looked at, by name.
 func drawings() map[string]Drawing {
 	frame := func(id, title, note string, width, height float64, theme Theme) Frame {
 		return Frame{id, title, note, width, height, theme}
 	}
 	return map[string]Drawing{
-		"ladder":       workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 420, 640, Paper)),
-		"ladder-night": workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 320, 560, Night)),
-		"day":          dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 900, 620, Paper)),
-		"day-rain":     dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 360, 640, Rain)),
-		"spectrum":     lamps().Draw(frame("spectrum", "Lamp 2 against the practical", "", 640, 360, Paper)),
-		"mireds":       mixed.Draw(frame("mireds", "Colour from balance", "", 420, 480, Paper)),
+		"ladder":             workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 420, 640, Paper)),
+		"ladder-night":       workshop.Draw(frame("ladder", "Stop ladder", "set-up 2, 12:25", 320, 560, Night)),
+		"day":                dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 900, 620, Paper)),
+		"day-rain":           dusk().Draw(frame("day", "Light clock", "22 Sep 2027, set-up 2, clear sky", 360, 640, Rain)),
+		"spectrum":           lamps().Draw(frame("spectrum", "Lamp 2 against the practical", "", 640, 360, Paper)),
+		"chromaticity":       sink.Draw(frame("uv", "Match", "lamp 2 to the tube", 680, 460, Paper)),
+		"chromaticity-night": sink.Draw(frame("uv", "Match", "lamp 2 to the tube", 360, 520, Night)),
+		"mireds":             mixed.Draw(frame("mireds", "Colour from balance", "", 420, 480, Paper)),
 	}
 }
 

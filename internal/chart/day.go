@@ -106,9 +106,6 @@ type clockwork struct {
 // bracketRoom is the width of a lane of targets.
 const bracketRoom = 25.0
 
-// narrow is the width below which labels stand above the lines and not beside them: a phone held upright.
-const narrow = 520.0
-
 // layout finds the edges of the plot: what the labels and the targets need is kept at the right.
 func (d Day) layout(k *sketch) *clockwork {
 	lines := d.Lines

@@ -13,12 +13,9 @@ type panel struct {
 	low, high  float64
 	height     float64
 	tick       func(float64) string
-	labels     []label    // beside the panel
-	keys       [][]string // or above it
+	labels     []label  // beside the panel
+	keys       []keyRow // or above it
 }
-
-// keyIndent is the room of a sign before the words for it.
-const keyIndent = 20.0
 
 // panelHead is the room above a panel and panelGap that below it.
 const (
@@ -52,15 +49,18 @@ func ratioTick(v float64) string {
 	return fmt.Sprintf("%.0f:1", math.Exp2(v))
 }
 
+// farthest is how far over and under the key a panel goes for a target, in stops.
+const farthest = 20
+
 // fit sets the range of the scale to what the targets and the lines need and makes the labels.
 func (p *panel) fit(s span, below, above float64) {
 	for _, l := range p.lines {
 		if t := l.Target.plain(); t != nil {
-			s.hold(max(t[0], -20), min(t[1], 20))
+			s.hold(bounded(t[0], farthest), bounded(t[1], farthest))
 		}
 	}
 	wanted := s
-	for _, l := range p.lines {
+	for n, l := range p.lines {
 		for _, at := range l.Samples {
 			if v := float64(at.Level); finite(v) {
 				s.hold(min(max(v, wanted.low-below), wanted.high+above))
@@ -74,7 +74,7 @@ func (p *panel) fit(s span, below, above float64) {
 		if p.labelWidth > 0 {
 			p.labels = append(p.labels, p.newLabel("label", l.Name, text, p.labelWidth))
 		} else {
-			p.keys = append(p.keys, p.ruler.wrap(joined(l.Name, text), p.Width-2*margin-keyIndent, plain, true))
+			p.keys = append(p.keys, p.newKey(l.Name, text, signOf(n)))
 		}
 	}
 	p.low, p.high = math.Floor(s.low-0.1), math.Ceil(s.high+0.1)
@@ -93,11 +93,7 @@ func last(samples []Sample) (Sample, bool) {
 func (p *panel) labelRoom() float64 { return labelRoom(p.labels) }
 
 func (p *panel) heading() float64 {
-	total := panelHead + panelGap
-	for _, lines := range p.keys {
-		total += line * float64(len(lines))
-	}
-	return total
+	return panelHead + panelGap + keyRoom(p.keys)
 }
 
 // room returns the height of the panel with what stands above and below it.
@@ -114,7 +110,7 @@ func (p *panel) draw(y float64) float64 {
 		return y
 	}
 	p.onPattern("axis", "", Text{String: p.head, X: margin, Y: y + panelHead - 13, Colour: p.theme.Muted})
-	top := p.key(y+panelHead-13) + 13
+	top := p.key(p.keys, y+panelHead-13) + 13
 	bottom := top + p.height
 	s := newScale(p.name, "stop", true, [2]float64{bottom, top}, [2]float64{p.low, p.high})
 	p.Scales = append(p.Scales, s)
@@ -136,18 +132,6 @@ func (p *panel) draw(y float64) float64 {
 		p.signs(l, n, s, area)
 	}
 	return bottom + panelGap
-}
-
-// key writes the signs and words of the lines below y, if they stand there, and returns the last base line.
-func (p *panel) key(y float64) float64 {
-	for n, lines := range p.keys {
-		p.sign("label", p.lines[n].Name, XY{margin + 7, y + line - 5}, signOf(n))
-		for _, text := range lines {
-			y += line
-			p.onPattern("label", p.lines[n].Name, Text{String: text, X: margin + keyIndent, Y: y})
-		}
-	}
-	return y
 }
 
 // rule draws the stops across the panel.

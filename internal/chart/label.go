@@ -62,3 +62,40 @@ func (k *sketch) labels(all []label, in column) {
 		}
 	}
 }
+
+// narrow is the width below which labels stand in a key above a chart and not beside it: a phone held upright.
+const narrow = 520.0
+
+// keyRow is a sign and the words for it.
+type keyRow struct {
+	name  string
+	sign  sign
+	lines []string
+}
+
+// keyIndent is the room of a sign before its words.
+const keyIndent = 20.0
+
+func (k *sketch) newKey(name, text string, s sign) keyRow {
+	return keyRow{name, s, k.ruler.wrap(joined(name, text), k.Width-2*margin-keyIndent, plain, true)}
+}
+
+func keyRoom(rows []keyRow) float64 {
+	total := 0.0
+	for _, r := range rows {
+		total += line * float64(len(r.lines))
+	}
+	return total
+}
+
+// key writes rows below the base line y and returns the last base line.
+func (k *sketch) key(rows []keyRow, y float64) float64 {
+	for _, r := range rows {
+		k.sign("label", r.name, XY{margin + 7, y + line - 5}, r.sign)
+		for _, text := range r.lines {
+			y += line
+			k.onPattern("label", r.name, Text{String: text, X: margin + keyIndent, Y: y})
+		}
+	}
+	return y
+}

@@ -40,10 +40,17 @@ func (l Ladder) Draw(f Frame) Drawing {
 
 // plain returns the range as numbers, nil for none or for one that is no range.
 func (r *Range) plain() *[2]float64 {
-	if r == nil || !(r.Low <= r.High) {
+	if r == nil {
 		return nil
 	}
-	return &[2]float64{float64(r.Low), float64(r.High)}
+	return rangeOf(float64(r.Low), float64(r.High))
+}
+
+func rangeOf(low, high float64) *[2]float64 {
+	if !(low <= high) { // nor NaN
+		return nil
+	}
+	return &[2]float64{low, high}
 }
 
 func plainOf(s *unit.Stop) *float64 {

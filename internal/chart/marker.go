@@ -36,18 +36,22 @@ type sign struct {
 	dash   []float64
 	points []XY // an outline around 0, nil for a disc
 	full   bool
+	dashed bool // its edge
 }
+
+// wanted stands for the circle of what a match allows.
+var wanted = sign{dashed: true}
 
 // signs are taken in turn. After them dashes and outlines repeat together, and only the labels tell lines apart.
 var signs = []sign{
-	{nil, nil, true},
-	{[]float64{9, 4}, []XY{{0, -5.5}, {5.5, 4.5}, {-5.5, 4.5}}, true},
-	{[]float64{2.5, 3}, []XY{{-4.5, -4.5}, {4.5, -4.5}, {4.5, 4.5}, {-4.5, 4.5}}, false},
-	{[]float64{12, 4, 2.5, 4}, []XY{{0, -6}, {6, 0}, {0, 6}, {-6, 0}}, true},
-	{[]float64{16, 5}, nil, false},
-	{[]float64{6, 3, 2, 3, 2, 3}, []XY{{0, 5.5}, {5.5, -4.5}, {-5.5, -4.5}}, false},
-	{[]float64{4, 6}, []XY{{-4.5, -4.5}, {4.5, -4.5}, {4.5, 4.5}, {-4.5, 4.5}}, true},
-	{[]float64{1.5, 5}, []XY{{0, -6}, {6, 0}, {0, 6}, {-6, 0}}, false},
+	{full: true},
+	{dash: []float64{9, 4}, points: []XY{{0, -5.5}, {5.5, 4.5}, {-5.5, 4.5}}, full: true},
+	{dash: []float64{2.5, 3}, points: []XY{{-4.5, -4.5}, {4.5, -4.5}, {4.5, 4.5}, {-4.5, 4.5}}},
+	{dash: []float64{12, 4, 2.5, 4}, points: []XY{{0, -6}, {6, 0}, {0, 6}, {-6, 0}}, full: true},
+	{dash: []float64{16, 5}},
+	{dash: []float64{6, 3, 2, 3, 2, 3}, points: []XY{{0, 5.5}, {5.5, -4.5}, {-5.5, -4.5}}},
+	{dash: []float64{4, 6}, points: []XY{{-4.5, -4.5}, {4.5, -4.5}, {4.5, 4.5}, {-4.5, 4.5}}, full: true},
+	{dash: []float64{1.5, 5}, points: []XY{{0, -6}, {6, 0}, {0, 6}, {-6, 0}}},
 }
 
 func signOf(n int) sign { return signs[n%len(signs)] }
@@ -65,5 +69,9 @@ func (k *sketch) sign(class, name string, at XY, s sign) {
 	if s.full {
 		fill = k.theme.Ink
 	}
-	k.outline(class, name, outline, fill, pen{k.theme.Ink, 1.4, nil})
+	edge := pen{k.theme.Ink, 1.4, nil}
+	if s.dashed {
+		edge.dash = []float64{3, 2}
+	}
+	k.outline(class, name, outline, fill, edge)
 }

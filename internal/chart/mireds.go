@@ -30,7 +30,7 @@ func (m Mireds) Draw(f Frame) Drawing {
 		}
 		k.stem = &stem
 		if s.Tolerance > 0 {
-			k.target = &[2]float64{float64(s.Wanted - s.Tolerance), float64(s.Wanted + s.Tolerance)}
+			k.target = rangeOf(float64(s.Wanted-s.Tolerance), float64(s.Wanted+s.Tolerance))
 		}
 		r.marks = append(r.marks, k)
 	}

@@ -45,6 +45,9 @@ const (
 	laneRoom  = 24.0
 )
 
+// leastHeight is the least height of an axis: its widest ticks stay apart.
+const leastHeight = 160.0
+
 // rungsLayout is where the parts of a ladder stand.
 type rungsLayout struct {
 	scale Scale
@@ -72,7 +75,7 @@ func (r rungs) draw(f Frame) Drawing {
 
 	top := k.top + line + 8
 	under := line*float64(len(below)+1) + margin
-	height := max(k.Height-top-under, labelRoom(labels)+labelRoom(zones))
+	height := max(k.Height-top-under, labelRoom(labels)+labelRoom(zones), leastHeight)
 	k.Height = top + height + under
 	l := rungsLayout{newScale(r.scale, r.unit, true, [2]float64{top + height, top}, values),
 		box{axis, top, k.Width - margin, top + height}, lane, room}
@@ -117,7 +120,7 @@ func (r rungs) values(marks []mark) [2]float64 {
 	s := span{-r.least, r.least, true}
 	step := r.steps[0]
 	hold := func(low, high float64) {
-		s.hold(max(low-step/4, -r.limit), min(high+step/4, r.limit))
+		s.hold(bounded(low-step/4, r.limit), bounded(high+step/4, r.limit))
 	}
 	for _, m := range marks {
 		if !math.IsInf(m.value, 0) {
@@ -144,6 +147,9 @@ func (r rungs) stretches(marks []mark, values [2]float64, height float64) [][2]f
 		v := min(max(m.value, values[0]), values[1])
 		s := span{v - half, v + half, true}
 		s.hold(m.reach())
+		if m.stem != nil {
+			s.hold(0)
+		}
 		if m.target != nil {
 			s.hold(m.target[0]-half/4, m.target[1]+half/4)
 		}

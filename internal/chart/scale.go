@@ -69,4 +69,7 @@ func (s *span) hold(values ...float64) {
 	}
 }
 
+// bounded returns the nearest value that lies within a limit of 0.
+func bounded(v, limit float64) float64 { return min(max(v, -limit), limit) }
+
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

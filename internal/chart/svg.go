@@ -18,7 +18,7 @@ const family = "Go, Arial, 'Liberation Sans', sans-serif"
 // data-v1 the values there, linear between. The error is the writer's.
 func (d Drawing) SVG(w io.Writer) error {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%s" viewBox="0 0 %s %s" width="%[2]s" height="%[3]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc" font-family="%s">`+"\n",
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" id="%s" viewBox="0 0 %s %s" width="%[2]s" height="%[3]s" role="img" aria-labelledby="%[1]s-title %[1]s-desc" font-family="%[4]s">`+"\n",
 		escape(d.ID), number(d.Width), number(d.Height), family)
 	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%[1]s-desc\">%[3]s</desc>\n", escape(d.ID), escape(d.Title), escape(d.Desc))
 	for _, s := range d.Scales {
