@@ -57,7 +57,7 @@ const imageLightPaths = 4096
 
 // TraceImage returns what the camera sees, layer by layer. The only error is the context's.
 func TraceImage(ctx context.Context, s *scene.Scene, q ImageRequest) (*Image, error) {
-	w := newWorld(s)
+	w := newWorld(s, nil)
 	f := newFilm(s, &q)
 	for from, to := 0, 1; from < q.Samples; from, to = to, min(2*to, q.Samples) {
 		c, err := w.imageLight(ctx, q.Seed, from)

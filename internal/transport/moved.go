@@ -15,6 +15,14 @@ type kept struct {
 	walks [][Batches][]visits // by receiver
 }
 
+// world returns the world whose paths were kept, if they were.
+func (l *Layers) world() *world {
+	if l == nil || l.kept == nil {
+		return nil
+	}
+	return l.kept.world
+}
+
 // keep notes a walk for later.
 func (k *kept) keep(receiver, batch int, v *visits) {
 	to := &k.walks[receiver][batch]

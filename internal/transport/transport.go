@@ -31,7 +31,8 @@ type Request struct {
 	LayerShare float64
 	MostPaths  int // a receiver's paths end here at the latest
 	Progress   func(share float64)
-	Keep       int // how many walks of each batch are kept for Layers.Moved
+	Keep       int     // how many walks of each batch are kept for Layers.Moved
+	Like       *Layers // kept before, of a scene much like this one: what still stands there is not built anew
 
 	Plain bool // no light paths: the reference that tests and benchmarks hold the engine against
 }
@@ -44,7 +45,7 @@ const firstPaths = 8
 // and those of layers that are not. The digits depend on the scene and the seed, never on the number of cores. The only
 // error is the context's.
 func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
-	w := newWorld(s)
+	w := newWorld(s, q.Like.world())
 	run := &run{world: w, request: &q, passes: w.passes(), layers: &Layers{Points: make([]Point, len(s.Receivers))}}
 	if q.Keep > 0 {
 		run.layers.kept = &kept{w, q.Seed, make([][Batches][]visits, len(s.Receivers))}

@@ -24,36 +24,37 @@ type world struct {
 	suns     []int              // emitters
 	skins    [][2]skin          // by surface, front and back
 	panes    map[int]*paneTable // by surface
+	trees    map[mark]*ray.Tree // of single things
 	offset   float64            // how far a new ray starts off its surface, m
 }
 
 // side is one of the two hierarchies.
 type side struct {
-	tree     *ray.Tree
-	surface  []int32           // of each triangle
-	normal   []geometry.Vector // unit, out of the front
-	geometry [][3]geometry.Vector
+	tree    *ray.Tree
+	surface []int32           // of each triangle
+	normal  []geometry.Vector // unit, out of the front
 }
 
-func newWorld(s *scene.Scene) *world {
-	w := &world{scene: s, panes: map[int]*paneTable{}, skylight: map[[2]int]int{}}
+// newWorld makes a scene ready. Things that stand as they did in a world made before (nil: none) keep their trees.
+func newWorld(s *scene.Scene, before *world) *world {
+	w := &world{scene: s, panes: map[int]*paneTable{}, skylight: map[[2]int]int{}, trees: map[mark]*ray.Tree{}}
 	extent := 1.0
 	for i := range s.Surfaces {
 		o := &s.Surfaces[i].Optics
 		w.skins = append(w.skins, skinsOf(o))
-		to := &w.blocking
-		if o.Passes() {
-			to = &w.passing
-		}
-		extent = math.Max(extent, to.add(i, &s.Surfaces[i].Mesh))
 		if o.Panes > 0 {
 			w.panes[i] = newPaneTable(o.Panes, o.PaneClarity)
 		}
 	}
+	for _, passes := range [2]bool{false, true} {
+		d := &w.blocking
+		if passes {
+			d = &w.passing
+		}
+		extent = math.Max(extent, w.build(d, passes, before))
+	}
 	// Rays are float32: a step of a few units in the last place of the largest coordinate leaves the surface for good.
 	w.offset = math.Max(1e-4, extent*4e-7)
-	w.blocking.build()
-	w.passing.build()
 	w.lights()
 	return w
 }
@@ -84,45 +85,6 @@ func (w *world) lights() {
 			}
 		}
 	}
-}
-
-// farthest is how far out a corner may lie, m, for its triangle to be there at all: the circumference of the earth.
-const farthest = 4e7
-
-// within reports whether a corner is a place; one that is no number is not.
-func within(v geometry.Vector) bool {
-	return math.Abs(v.X) <= farthest && math.Abs(v.Y) <= farthest && math.Abs(v.Z) <= farthest
-}
-
-// add takes in a surface's triangles that have an area and returns the largest coordinate.
-func (d *side) add(surface int, m *geometry.Mesh) (extent float64) {
-	for _, t := range m.Triangles {
-		a, b, c := m.Positions[t[0]], m.Positions[t[1]], m.Positions[t[2]]
-		n := b.Sub(a).Cross(c.Sub(a)).Unit()
-		if n == (geometry.Vector{}) || !within(a) || !within(b) || !within(c) {
-			continue
-		}
-		d.surface = append(d.surface, int32(surface))
-		d.normal = append(d.normal, n)
-		d.geometry = append(d.geometry, [3]geometry.Vector{a, b, c})
-		for _, p := range [3]geometry.Vector{a, b, c} {
-			extent = math.Max(extent, math.Max(math.Abs(p.X), math.Max(math.Abs(p.Y), math.Abs(p.Z))))
-		}
-	}
-	return extent
-}
-
-func (d *side) build() {
-	positions := make([]float32, 0, 9*len(d.geometry))
-	triangles := make([]int32, 0, 3*len(d.geometry))
-	for _, t := range d.geometry {
-		for _, p := range t {
-			triangles = append(triangles, int32(len(positions)/3))
-			positions = append(positions, float32(p.X), float32(p.Y), float32(p.Z))
-		}
-	}
-	d.tree = ray.Build(positions, triangles)
-	d.geometry = nil
 }
 
 // hit is where a ray met a surface.
