@@ -120,7 +120,13 @@ func TestDegenerate(t *testing.T) {
 	}
 	for name, chart := range cases {
 		for more, f := range frames {
-			t.Run(name+more, func(t *testing.T) { checkDrawing(t, chart.Draw(f)) })
+			t.Run(name+more, func(t *testing.T) {
+				d := chart.Draw(f)
+				checkDrawing(t, d)
+				if err := d.PNG(io.Discard, 0.5); err != nil {
+					t.Error(err)
+				}
+			})
 		}
 	}
 }
@@ -139,6 +145,46 @@ func TestLaddersOfManyPoints(t *testing.T) {
 		}
 		width, height := rapid.Float64Range(320, 900).Draw(t, "width"), rapid.Float64Range(240, 900).Draw(t, "height")
 		checkDrawing(t, l.Draw(Frame{Title: "Stop ladder", Width: width, Height: height, Theme: Paper}))
+	})
+}
+
+// The same holds for days of many lines and windows.
+func TestDaysOfManyLines(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		minute := rapid.Map(rapid.IntRange(300, 1700), func(m int) unit.Clock { return unit.Clock(m) })
+		name := rapid.StringMatching(`[A-Za-zäöü ]{1,30}`)
+		d := Day{From: minute.Draw(t, "from"), To: minute.Draw(t, "to"), Now: &Moment{minute.Draw(t, "now"), "now"}}
+		for range rapid.IntRange(0, 10).Draw(t, "lines") {
+			l := Line{Name: name.Draw(t, "line"), Text: name.Draw(t, "text"), Target: around(unit.Stop(rapid.Float64Range(-8, 8).Draw(t, "target")), 0.5)}
+			for at := unit.Clock(300); at < 1700; at += 100 {
+				l.Samples = append(l.Samples, Sample{at, unit.Stop(rapid.Float64Range(-20, 12).Draw(t, "level")), 0.5})
+			}
+			d.Lines = append(d.Lines, l)
+		}
+		for range rapid.IntRange(0, 4).Draw(t, "windows") {
+			w := Window{Name: name.Draw(t, "window"), Text: "wanted"}
+			for range rapid.IntRange(0, 4).Draw(t, "spans") {
+				w.Spans = append(w.Spans, Span{minute.Draw(t, "opens"), minute.Draw(t, "best"), minute.Draw(t, "closes"), rapid.Bool().Draw(t, "maybe")})
+			}
+			d.Windows = append(d.Windows, w)
+		}
+		checkDrawing(t, d.Draw(Frame{Title: "Light clock", Width: rapid.Float64Range(320, 1200).Draw(t, "width"), Height: 500, Theme: Rain}))
+	})
+}
+
+// And for many lights on the diagram.
+func TestDiagramsOfManyLights(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var c Chromaticity
+		for range rapid.IntRange(0, 12).Draw(t, "lights") {
+			at := colour.UV{U: rapid.Float64Range(0.15, 0.35).Draw(t, "u"), V: rapid.Float64Range(0.4, 0.55).Draw(t, "v")}
+			c.Whites = append(c.Whites, White{rapid.StringMatching(`[A-Za-z ]{1,30}`).Draw(t, "name"), "10 mired warm, green", at})
+		}
+		if len(c.Whites) > 0 {
+			c.Match = &Match{"wanted", "within", c.Whites[0].At, rapid.Float64Range(0.0001, 0.05).Draw(t, "radius")}
+		}
+		width, height := rapid.Float64Range(320, 900).Draw(t, "width"), rapid.Float64Range(240, 900).Draw(t, "height")
+		checkDrawing(t, c.Draw(Frame{Title: "Match", Width: width, Height: height, Theme: Night}))
 	})
 }
 

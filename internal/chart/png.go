@@ -52,8 +52,7 @@ type raster struct {
 
 func newRaster(out *image.RGBA, scale float64) raster {
 	size := out.Bounds().Size()
-	scanner := rasterx.NewScannerGV(size.X, size.Y, out, out.Bounds())
-	return raster{out, scale, rasterx.NewDasher(size.X, size.Y, scanner), map[Text]font.Face{}}
+	return raster{out, scale, rasterx.NewDasher(size.X, size.Y, &scanner{out: out}), map[Text]font.Face{}}
 }
 
 func (r raster) shape(s *Shape) {
