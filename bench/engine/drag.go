@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gloam/bench/study"
 	"gloam/internal/geometry"
 	"gloam/internal/scene"
 	"gloam/internal/transport"
@@ -17,7 +18,7 @@ const poses = 4
 // drag shows what a moved lamp costs when the walks of the points are looked at anew: stands up to 0.25 m and 10° from
 // where each lamp stood, beside long traces of each.
 func drag() {
-	s := study()
+	s := study.Room()
 	w := weights(s)
 	q := transport.Request{Seed: 1, Weights: w, Goal: within, MostPaths: 1 << 20, Keep: 64}
 	_, l, _ := run(s, q)
@@ -27,12 +28,12 @@ func drag() {
 		var layers, totals, n int
 		for pose := range poses {
 			to := shifted(s, e, pose)
-			start := cpu()
+			start := study.CPU()
 			got, err := l.Moved(context.Background(), to, []int{e}, q)
 			if err != nil {
 				panic(err)
 			}
-			seconds += cpu() - start
+			seconds += study.CPU() - start
 			_, want, _ := run(to, transport.Request{Seed: 7, Weights: w, Goal: 1e-9, MostPaths: 1 << 13})
 			for i := range got.Points {
 				n++

@@ -7,10 +7,9 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"runtime"
-	"syscall"
 
+	"gloam/bench/study"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
 	"gloam/internal/transport"
@@ -21,7 +20,7 @@ import (
 const within unit.Stop = 0.1 / 1.96
 
 func main() {
-	fmt.Printf("%s, %d cores, %s\n\n", runtime.Version(), runtime.NumCPU(), processor())
+	fmt.Printf("%s, %d cores, %s\n\n", runtime.Version(), runtime.NumCPU(), study.Processor())
 	goals()
 	frame()
 	emitters()
@@ -29,45 +28,14 @@ func main() {
 	drag()
 }
 
-// cpu returns the processor time used so far, in seconds.
-func cpu() float64 {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		panic(err)
-	}
-	return float64(u.Utime.Sec+u.Stime.Sec) + 1e-6*float64(u.Utime.Usec+u.Stime.Usec)
-}
-
-// processor is the machine's name for itself, where it has one.
-func processor() string {
-	text, err := os.ReadFile("/proc/cpuinfo")
-	if err != nil {
-		return runtime.GOARCH
-	}
-	return line(string(text), "model name\t: ")
-}
-
-func line(text, head string) string {
-	for i := 0; i+len(head) < len(text); i++ {
-		if text[i:i+len(head)] == head {
-			text = text[i+len(head):]
-			for j := range text {
-				if text[j] == '\n' {
-					return text[:j]
-				}
-			}
-		}
-	}
-	return "unknown processor"
-}
-
 // weights dims the study's sources to what a set-up would have.
 func weights(s *scene.Scene) []spectrum.Band {
-	level := map[string]float64{"spot outside": 0.2, "onto muslin": 0.02, "through grid": 0.05, "bulb": 1, "sky": 1500}
 	w := make([]spectrum.Band, s.Columns())
 	for e := range s.Emitters {
 		for _, c := range s.ColumnsOf(e) {
-			w[c] = grey(level[s.Emitters[e].Source] / spectrum.Bands)
+			for b := range w[c] {
+				w[c][b] = study.Levels[s.Emitters[e].Source] / spectrum.Bands
+			}
 		}
 	}
 	return w
@@ -75,7 +43,7 @@ func weights(s *scene.Scene) []spectrum.Band {
 
 // run traces and returns the processor time, the layers and the paths traced.
 func run(s *scene.Scene, q transport.Request) (seconds float64, l *transport.Layers, paths int) {
-	start := cpu()
+	start := study.CPU()
 	l, err := transport.Trace(context.Background(), s, q)
 	if err != nil {
 		panic(err)
@@ -83,7 +51,7 @@ func run(s *scene.Scene, q transport.Request) (seconds float64, l *transport.Lay
 	for i := range l.Points {
 		paths += l.Points[i].Paths
 	}
-	return cpu() - start, l, paths
+	return study.CPU() - start, l, paths
 }
 
 // repeats is how many seeds a figure is the middle of.
@@ -98,7 +66,7 @@ func goals() {
 	}{{"every total", 0, 0}, {"every layer above 5 % of its total", 0.05, within}, {"every layer above 1 %", 0.01, within}} {
 		var seconds, paths [repeats]float64
 		for i := range repeats {
-			s := study()
+			s := study.Room()
 			t, _, n := run(s, transport.Request{Seed: uint32(i), Weights: weights(s), Goal: within, LayerGoal: g.layer, LayerShare: g.share, MostPaths: 1 << 20})
 			seconds[i], paths[i] = t, float64(n)
 		}
@@ -109,7 +77,7 @@ func goals() {
 
 // frame compares each lamp's layer at equal error: processor time × variance, plain over joined.
 func frame() {
-	s := study()
+	s := study.Room()
 	w := weights(s)
 	fmt.Println("| layer | plain: SE, stop | with light paths: SE, stop | cheaper at equal error |\n|---|---|---|---|")
 	plainTime, plain, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 16, Plain: true})
@@ -136,7 +104,7 @@ func rms(s *scene.Scene, l *transport.Layers, w []spectrum.Band, e int) float64 
 func emitters() {
 	fmt.Println("| emitters | CPU s for 2^13 paths a point | mean SE of a layer, stop |\n|---|---|---|")
 	for _, n := range []int{5, 20, 60} {
-		s := study()
+		s := study.Room()
 		for i := 5; i < n; i++ {
 			e := s.Emitters[i%4]
 			e.Name = fmt.Sprint(e.Name, " ", i)
@@ -158,7 +126,7 @@ func emitters() {
 func points() {
 	fmt.Println("| points | CPU s, every total within 0.1 stop at 95 % |\n|---|---|")
 	for _, n := range []int{1, 10, 50, 200} {
-		s := study()
+		s := study.Room()
 		ten := s.Receivers
 		s.Receivers = nil
 		for i := range n {

@@ -1,4 +1,5 @@
-package main
+// Package study holds the room that the benchmarks of layers and pictures share, and the clock they read.
+package study
 
 import (
 	"fmt"
@@ -45,10 +46,10 @@ func closedRoom(size vec, rho float64) []scene.Surface {
 	}
 }
 
-// study is the benchmark room: 6 × 5 × 2.8 m, reflectance 0.5, a one-pane window with an overcast sky and ground
+// Room returns the benchmark room: 6 × 5 × 2.8 m, reflectance 0.5, a one-pane window with an overcast sky and ground
 // outside; a 12° beam from 8 m onto a white frame outside the window, a 26° beam onto muslin, a 60° beam through full
 // grid, a bulb in a shade; ten points spread over the room.
-func study() *scene.Scene {
+func Room() *scene.Scene {
 	s := &scene.Scene{}
 	size := vec{X: 6, Y: 5, Z: 2.8}
 	walls := closedRoom(size, 0.5)
@@ -90,3 +91,6 @@ func study() *scene.Scene {
 	}
 	return s
 }
+
+// Levels dims the sources to what a set-up would have, the sky in cd/m² of its zenith.
+var Levels = map[string]float64{"spot outside": 0.2, "onto muslin": 0.02, "through grid": 0.05, "bulb": 1, "sky": 1500}
