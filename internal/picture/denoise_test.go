@@ -54,10 +54,10 @@ func TestDenoiseTakesNoiseOff(t *testing.T) {
 		each   float64 // least factor by which that of a layer falls
 		darker float64 // most stops by which the mean of the sum may change
 	}{
-		{"a first look", 1, 4.3, 1.0, 0.02},
-		{"a preview", 4, 4.2, 1.4, 0.01},
-		{"a picture", 16, 4.0, 1.2, 0.005},
-		{"a fine picture", 64, 3.2, 0.9, 0.005}, // the back light's thin rims are then as well off without
+		{"a first look", 1, 3.9, 1.0, 0.02},
+		{"a preview", 4, 3.8, 1.4, 0.01},
+		{"a picture", 16, 3.6, 1.2, 0.005},
+		{"a fine picture", 64, 3.0, 0.9, 0.005}, // the back light's thin rims are then as well off without
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			raw := noisy(truth, c.paths, 7)
@@ -180,8 +180,8 @@ func TestDenoiseLeavesWhatIsSeenDirectly(t *testing.T) {
 		}
 		count++
 		for l := range raw.Layers {
-			if clean.Layers[l].Pixels[i] != raw.Layers[l].Pixels[i] {
-				t.Fatalf("pixel %d of layer %d was %v, is %v", i, l, raw.Layers[l].Pixels[i], clean.Layers[l].Pixels[i])
+			for b, was := range raw.Layers[l].Pixels[i] {
+				near(t, "what is seen directly", float64(clean.Layers[l].Pixels[i][b]), float64(was), 1e-5*float64(was))
 			}
 		}
 	}

@@ -13,6 +13,9 @@ const (
 	sampledSlack   = 4
 	scatteredSlack = 7
 
+	// The same of two pixels that shine, whose outlines are to stay sharp; without samples enough they are left alone.
+	shiningSlack = 1.4
+
 	smooth = 0.01 // share of a layer's light that is taken for a gradient even where the variance explains nothing
 
 	fewSamples = 4 // paths a pixel below which the variance is taken from the neighbours [Schied2017], section 4.2
@@ -24,7 +27,7 @@ type guide struct {
 	width, height, layers int
 	surfaces              []surface
 	kin                   []kin
-	slack                 float32
+	known                 bool // the variance is of pixels' own samples
 
 	light, variance         []float32
 	softLight, softVariance []float32 // blurred over the kin
@@ -35,23 +38,21 @@ type guide struct {
 // newGuide takes the image and its layers' light before the first albedo.
 func newGuide(img *transport.Image, lit []transport.ImageLayer) *guide {
 	n := len(img.Albedo) * len(lit)
-	g := &guide{width: img.Width, height: img.Height, layers: len(lit), surfaces: surfaces(img), slack: sampledSlack}
+	g := &guide{width: img.Width, height: img.Height, layers: len(lit), surfaces: surfaces(img), known: img.Samples >= fewSamples}
 	g.kin = allKin(g.surfaces, g.width, g.height)
 	for _, values := range []*[]float32{&g.light, &g.variance, &g.softLight, &g.softVariance, &g.spare} {
 		*values = make([]float32, n)
 	}
 	g.weights = make([][taps]float32, len(img.Albedo))
-	known := img.Samples >= fewSamples
 	for l := range lit {
 		g.see(l, lit[l].Pixels)
-		known = known && img.Layers[l].Variance != nil
+		g.known = g.known && img.Layers[l].Variance != nil
 		for i, v := range img.Layers[l].Variance {
 			a := max(mean(&img.Albedo[i]), leastAlbedo)
 			g.variance[i*g.layers+l] = v / (a * a)
 		}
 	}
-	if !known {
-		g.slack = scatteredSlack
+	if !g.known {
 		g.scatter()
 	}
 	return g
@@ -106,10 +107,10 @@ func (g *guide) weigh(distance int, byLight bool) *kernel {
 		for x := range g.width {
 			i := y*g.width + x
 			w := &k.weights[i]
-			*w = [taps]float32{taps / 2: spline[2] * spline[2]}
+			*w = [taps]float32{taps / 2: spline[1] * spline[1]}
 			for t := range w {
 				dx, dy := k.offset(t)
-				if t == taps/2 || g.surfaces[i].fixed || !k.inside(x+dx, y+dy) {
+				if t == taps/2 || g.surfaces[i].shines && !g.known || !k.inside(x+dx, y+dy) {
 					continue
 				}
 				far, facing := g.surfaces[i].apart(&g.surfaces[i+offsets[t]], float32(dx), float32(dy))
@@ -130,10 +131,17 @@ func (g *guide) weigh(distance int, byLight bool) *kernel {
 // of a layer that the others outshine; and what is compared is blurred and of both pixels, so that a pixel that chance made
 // bright is let in and its light stays in the picture.
 func (g *guide) contrast(i, q int) (far float32) {
+	slack := float32(sampledSlack)
+	switch {
+	case !g.known:
+		slack = scatteredSlack
+	case g.surfaces[i].shines:
+		slack = shiningSlack
+	}
 	i, q = i*g.layers, q*g.layers
 	a, b := g.softLight[i:i+g.layers], g.softLight[q:q+g.layers]
 	va, vb := g.softVariance[i:i+g.layers], g.softVariance[q:q+g.layers]
-	most := g.slack * g.slack / 2
+	most := slack * slack / 2
 	for l := range a {
 		d := a[l] - b[l]
 		d *= d

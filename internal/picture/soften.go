@@ -15,6 +15,9 @@ func allKin(surfaces []surface, width, height int) []kin {
 		for x := range width {
 			i := y*width + x
 			around(x, y, width, height, func(dx, dy int) {
+				if surfaces[i].shines && (dx != 0 || dy != 0) {
+					return // the outline of a light is sharp
+				}
 				far, facing := surfaces[i].apart(&surfaces[i+dy*width+dx], float32(dx), float32(dy))
 				if dx == 0 && dy == 0 || facing > kinFacing && far < kinFar {
 					all[i] |= 1 << (3*(dy+1) + dx + 1)

@@ -20,7 +20,8 @@ type surface struct {
 	depth          float32    // m
 	slopeX, slopeY float32    // of the depth, m a pixel
 	albedo         [3]float32 // of short, middle and long waves
-	fixed          bool       // a light, the sky or nothing: takes no part
+	shines         bool       // a light, the sky or nothing
+	outline        bool       // of what shines: part of the pixel may be something else
 }
 
 // surfaces returns what each pixel of the image shows.
@@ -36,8 +37,18 @@ func surfaces(img *transport.Image) []surface {
 				slopeX: slope(img.Depth, i, 1, x > 0, x+1 < img.Width),
 				slopeY: slope(img.Depth, i, img.Width, y > 0, y+1 < img.Height),
 				albedo: [3]float32{(a[0] + a[1] + a[2]) / 3, (a[3] + a[4]) / 2, (a[5] + a[6] + a[7]) / 3},
-				fixed:  direct(a) || math.IsInf(float64(img.Depth[i]), 0),
+				shines: direct(a) || math.IsInf(float64(img.Depth[i]), 0),
 			}
+		}
+	})
+	rows(img.Height, func(y int) {
+		for x := range img.Width {
+			i := y*img.Width + x
+			around(x, y, img.Width, img.Height, func(dx, dy int) {
+				if all[i].shines && !all[i+dy*img.Width+dx].shines {
+					all[i].outline = true
+				}
+			})
 		}
 	})
 	return all
@@ -62,11 +73,17 @@ func slope(depth []float32, i, step int, before, behind bool) float32 {
 }
 
 // apart returns how surely a pixel dx, dy away is another surface, as minus the logarithm of a weight, and that part of the
-// weight which its normal decides; 0 there settles it. The depth is judged by equation 3 and the normal by equation 4 of
+// weight which its normal decides; 0 there settles it. What shines has no surface to tell it apart. The depth is judged by equation 3 and the normal by equation 4 of
 // [Schied2017].
 func (s *surface) apart(q *surface, dx, dy float32) (far, facing float32) {
+	if s.shines || q.shines {
+		if s.shines && q.shines && !s.outline && !q.outline {
+			return 0, 1
+		}
+		return 0, 0
+	}
 	cosine := s.normal[0]*q.normal[0] + s.normal[1]*q.normal[1] + s.normal[2]*q.normal[2]
-	if q.fixed || cosine < leastCosine {
+	if cosine < leastCosine {
 		return 0, 0
 	}
 	facing = cosine

@@ -2,12 +2,12 @@ package picture
 
 import "gloam/internal/spectrum"
 
-// spline is the B3 spline of the à-trous transform, a fifth of it [Dammertz2010], section 2.2.
-var spline = [5]float32{1.0 / 16, 1.0 / 4, 3.0 / 8, 1.0 / 4, 1.0 / 16}
+// spline is the least binomial of the transform, a quarter of it ([Dammertz2010], section 2.2, takes the B3 spline of five taps).
+var spline = [3]float32{1.0 / 4, 1.0 / 2, 1.0 / 4}
 
 const taps = len(spline) * len(spline)
 
-// kernel holds one iteration's weights: for each pixel those of its taps, row by row of five, which sum to 1.
+// kernel holds one iteration's weights: for each pixel those of its taps, row by row, which sum to 1.
 type kernel struct {
 	width, height, step int
 	weights             [][taps]float32
@@ -15,7 +15,7 @@ type kernel struct {
 
 // offset returns how far a tap is away.
 func (k *kernel) offset(tap int) (dx, dy int) {
-	return (tap%len(spline) - 2) * k.step, (tap/len(spline) - 2) * k.step
+	return (tap%len(spline) - 1) * k.step, (tap/len(spline) - 1) * k.step
 }
 
 // offsets returns how far each tap is away in a slice of pixels.
