@@ -46,8 +46,11 @@ func newFace(size float64, bold bool) font.Face {
 	return face
 }
 
-// thirds spells the fractions that the Go font lacks with signs that it has.
+// thirds are the fractions that the Go font lacks.
 var thirds = strings.NewReplacer("⅓", "¹⁄₃", "⅔", "²⁄₃")
+
+// Spelled returns the text in signs that the Go font has, for what letters it with that font.
+func (t Text) Spelled() string { return thirds.Replace(t.String) }
 
 // ruler measures texts; it is made for one drawing.
 type ruler struct{ regular, bold font.Face }

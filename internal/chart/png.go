@@ -114,7 +114,7 @@ func (r raster) text(t *Text) {
 		r.faces[key] = face
 	}
 	d := font.Drawer{Dst: r.out, Src: image.NewUniform(t.Colour.rgba()), Face: face, Dot: r.at(XY{t.X, t.Y})}
-	letters := thirds.Replace(t.String)
+	letters := t.Spelled()
 	switch t.Align {
 	case Middle:
 		d.Dot.X -= d.MeasureString(letters) / 2
