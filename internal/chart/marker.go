@@ -22,8 +22,8 @@ func (k *sketch) outcome(name string, at XY, o Outcome) {
 		k.fill("point", name, box{at.X - r, at.Y - r, at.X + r, at.Y + r}.path(), c)
 	case Maybe:
 		k.outline("point", name, circle(at, r), k.theme.Ground, edge)
-		half := circle(at, r)[:3] // the half below: right, down, left
-		k.fill("half", name, append(half[:3:3], Step{Op: Close}), c)
+		round := circle(at, r)
+		k.fill("half", name, Path{{Op: MoveTo, To: round[1].To}, round[2], round[3], {Op: Close}}, c) // the left half
 	case Dark:
 		k.outline("point", name, circle(at, r), k.theme.Ground, edge)
 	default:
