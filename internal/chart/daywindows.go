@@ -39,13 +39,13 @@ func (c *clockwork) windowRows(windows []Window) []windowRow {
 		head := w.Name + "  " + w.Text
 		r := windowRow{Window: w, head: c.ruler.wrap(head, c.Width-2*margin, plain, true)}
 		r.times = c.timeLines(w)
-		said := []string{w.Name, w.Text}
+		said := []string{w.Text}
 		for _, texts := range r.times {
 			for _, t := range texts {
 				said = append(said, t.String)
 			}
 		}
-		c.say(said...)
+		c.say(w.Name, said...)
 		rows = append(rows, r)
 	}
 	return rows

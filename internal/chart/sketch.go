@@ -63,15 +63,12 @@ func (k *sketch) done() Drawing {
 	return k.Drawing
 }
 
-// say adds a sentence to what a screen reader is told.
-func (k *sketch) say(parts ...string) {
-	var words []string
-	for _, p := range parts {
-		if p != "" {
-			words = append(words, p)
-		}
+// say adds a sentence to what a screen reader is told: of what, and the parts of it that are not empty.
+func (k *sketch) say(of string, parts ...string) {
+	if rest := joined(parts...); rest != "" {
+		of += ": " + rest
 	}
-	k.said = append(k.said, strings.Join(words, " "))
+	k.said = append(k.said, of)
 }
 
 // pen is how a line is drawn: width and dash in units of the drawing.
@@ -137,17 +134,15 @@ func (k *sketch) hatch(class, name string, b box, apart float64, with pen) {
 	k.stroke(class, name, p, with)
 }
 
-// dots fills a box with dots.
+// dots fills a box with dots: lines of short dashes.
 func (k *sketch) dots(class, name string, b box, c Colour) {
-	const apart, size = 6.0, 1.0
-	var p Path
-	for row := 0; b.top+3+float64(row)*apart < b.bottom; row++ {
-		y := b.top + 3 + float64(row)*apart
-		for x := b.left + 3; x < b.right; x += apart {
-			p = append(p, box{x - size, y - size, x + size, y + size}.path()...)
-		}
+	const apart, size = 6.0, 2.0
+	var rows Path
+	for n := 0; b.top+3+float64(n)*apart < b.bottom; n++ {
+		y := b.top + 3 + float64(n)*apart
+		rows = append(rows, open(XY{b.left + 3, y}, XY{b.right, y})...)
 	}
-	k.fill(class, name, p, c)
+	k.stroke(class, name, rows, pen{c, size, []float64{size, apart - size}})
 }
 
 // bracket draws what is wanted from one place to another along y, open to the left.

@@ -12,16 +12,16 @@ func (c Colour) String() string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, 
 // at least 7:1 from the ground [WCAG22], success criterion 1.4.6.
 type Theme struct {
 	Ground Colour
-	Ink    Colour // what is meant
-	Muted  Colour // what explains it
-	Rule   Colour // grids and leaders, never a text
-	Warm   Colour // warm of the balance
-	Cool   Colour // cool of the balance
-	Weight float64
-	Bold   bool
+	Ink    Colour  // what is meant
+	Muted  Colour  // what explains it
+	Rule   Colour  // grids and leaders, never a text
+	Warm   Colour  // warm of the balance
+	Cool   Colour  // cool of the balance
+	Weight float64 // factor of every stroke's width
+	Bold   bool    // letters every text bold
 }
 
-// The themes. Weight is the factor of every stroke's width, Bold letters every text bold.
+// The themes.
 var (
 	// Paper is ink on white, for print and for daylight at a desk.
 	Paper = Theme{
