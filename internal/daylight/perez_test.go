@@ -12,14 +12,14 @@ import (
 // have, so it is here as a check of the distributions chosen for the kinds.
 type perez struct{ a, b, c, d, e float64 }
 
-// clearness returns ε and brightness Δ [Perez1990], equations 1 and 2, from direct normal and diffuse irradiance (W/m²), zenith
+// clearness returns ε and brightness Δ [Perez1990] from direct normal and diffuse irradiance (W/m²), zenith
 // angle (rad), relative air mass and the irradiance outside the air (W/m²).
 func clearness(beam, diffuse, zenith, mass, beyond float64) (epsilon, delta float64) {
 	k := 1.041 * math.Pow(zenith, 3)
 	return ((diffuse+beam)/diffuse + k) / (1 + k), diffuse * mass / beyond
 }
 
-// perezOf returns the coefficients [Perez1993], equations 5 to 7 and table 1.
+// perezOf returns the coefficients [Perez1993], table 1.
 func perezOf(t *testing.T, epsilon, delta, zenith float64) perez {
 	bin := 0
 	for _, above := range []float64{1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2} {
@@ -37,7 +37,7 @@ func perezOf(t *testing.T, epsilon, delta, zenith float64) perez {
 	return p
 }
 
-// luminance returns the relative luminance toward a direction [Perez1993], equation 1.
+// luminance returns the relative luminance toward a direction [Perez1993].
 func (p perez) luminance(direction, sun geometry.Vector) float64 {
 	chi := math.Acos(max(-1, min(1, direction.Dot(sun))))
 	return (1 + p.a*math.Exp(p.b/max(0.01, direction.Z))) * (1 + p.c*math.Exp(p.d*chi) + p.e*math.Pow(math.Cos(chi), 2))

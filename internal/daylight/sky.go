@@ -7,7 +7,7 @@ import (
 )
 
 // generalSky is a relative distribution of luminance over the sky [CIES011]: gradation a, b from zenith to horizon, and
-// indicatrix c, d, e about the sun.
+// indicatrix c, d, e about the sun. Numbers of clauses and equations are from memory.
 type generalSky struct{ a, b, c, d, e float64 }
 
 // standardSkies are the 15 types of [CIES011], table 1, by number; number 0 is the traditional overcast sky of its clause 6.

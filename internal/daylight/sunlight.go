@@ -22,7 +22,7 @@ func beyondAir(yearDay int) float64 {
 }
 
 // airMass returns how much more air the light passes than from the zenith, at an apparent altitude (degrees) from 0
-// [KastenYoung1989], equation 3. It stays within 0.5 % of the tables it was made for.
+// [KastenYoung1989]. At the zenith it is 0.9997.
 func airMass(apparent float64) float64 {
 	apparent = max(0, apparent)
 	return 1 / (math.Sin(radians(apparent)) + 0.50572*math.Pow(apparent+6.07995, -1.6364))

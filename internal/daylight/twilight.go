@@ -3,7 +3,7 @@ package daylight
 import "math"
 
 // twilightPieces give the illuminance of level ground by sun and clear sky, log10 lx as a cubic of altitude/90°
-// [ESAA], table 3.7 of the 1992 edition; coefficients from memory, confirmed in three public programs. Each holds down to its
+// [ESAA], page 491; coefficients from memory, confirmed in three public programs. Each holds down to its
 // altitude.
 var twilightPieces = []struct {
 	down         float64 // degrees
