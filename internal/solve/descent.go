@@ -7,7 +7,8 @@ import (
 )
 
 const (
-	// pull draws a level that is within its tolerance on to what is wanted, at the cost of next to no miss elsewhere.
+	// pull draws a level that is within its tolerance on to what is wanted, and a free exposure on to the key, at the cost
+	// of next to no miss elsewhere.
 	pull = 1e-4
 	// thrift draws lamps down where the targets leave them free, and shares light among equals.
 	thrift = 1e-7
@@ -99,6 +100,9 @@ func (d *descent) sum(x []float64) float64 {
 	for j := range d.lamps {
 		sum += thrift * x[j] * x[j]
 	}
+	if d.exposure >= 0 {
+		sum += pull * x[d.exposure] * x[d.exposure]
+	}
 	if !(sum < hopeless) {
 		return hopeless
 	}
@@ -129,7 +133,9 @@ func (d *descent) run(low, high []float64) (cost float64, rested bool) {
 	for j := range d.x {
 		d.x[j] = min(max(d.x[j], low[j]), high[j])
 	}
-	cost = d.settle(d.x)
+	d.light(d.x)
+	d.centre(d.x)
+	cost = d.sum(d.x)
 	for range steps {
 		d.linearise()
 		copy(d.to, d.x)
@@ -197,6 +203,9 @@ func (d *descent) linearise() {
 			}
 		}
 	}
+	if d.exposure >= 0 {
+		d.g[d.exposure*n+d.exposure] += pull
+	}
 	for j := range n {
 		if j < d.lamps {
 			d.g[j*n+j] += thrift
@@ -207,10 +216,18 @@ func (d *descent) linearise() {
 	}
 }
 
-// settle sets what is no lamp for the best: each middle between the least and the greatest level of its points, and the
-// exposure. It returns the cost.
+// settle sets what is no lamp for the best, the middles and the exposure, and returns the cost.
 func (d *descent) settle(x []float64) float64 {
 	d.light(x)
+	d.centre(x)
+	if d.exposure >= 0 {
+		d.expose(x)
+	}
+	return d.sum(x)
+}
+
+// centre sets each middle between the least and the greatest level of its points.
+func (d *descent) centre(x []float64) {
 	for _, m := range d.middles {
 		least, most := math.Inf(1), math.Inf(-1)
 		for i := m.first; i < m.end; i++ {
@@ -218,17 +235,13 @@ func (d *descent) settle(x []float64) float64 {
 		}
 		x[m.variable] = (least + most) / 2
 	}
-	if d.exposure >= 0 {
-		d.expose(x)
-	}
-	return d.sum(x)
 }
 
 // expose finds the exposure with the least cost, by Newton's method: the cost is made of pieces of parabolas, and a few
 // steps find the right piece.
 func (d *descent) expose(x []float64) {
 	for range 6 {
-		fall, bend := 0., 0.
+		fall, bend := -pull*x[d.exposure], pull
 		for i := range d.rows {
 			r := &d.rows[i]
 			if r.shift != d.exposure {
@@ -242,15 +255,15 @@ func (d *descent) expose(x []float64) {
 				fall, bend = fall-w*pull*(v-r.wanted), bend+w*pull
 			}
 		}
-		if step := fall / bend; bend > 0 && !math.IsInf(step, 0) {
+		if step := fall / bend; !math.IsInf(step, 0) && !math.IsNaN(step) {
 			x[d.exposure] = min(max(x[d.exposure]+step, d.low[d.exposure]), d.high[d.exposure])
 		}
 	}
 }
 
-// relative starts x from the settings with the least squared relative misses of the rows over a constant, which is a
-// linear problem; the rest of x is left.
-func (d *descent) relative(low, high []float64) {
+// relative starts x from the settings with the least squared relative misses of the rows over a constant under an
+// exposure, which is a linear problem.
+func (d *descent) relative(low, high []float64, exposure float64) {
 	n := d.variables
 	clear(d.g)
 	clear(d.h)
@@ -260,6 +273,9 @@ func (d *descent) relative(low, high []float64) {
 			continue
 		}
 		aim := math.Exp2(r.constant + r.wanted)
+		if r.shift >= 0 {
+			aim *= math.Exp2(-exposure)
+		}
 		a := d.full[r.over%len(d.points)*d.lamps:][:d.lamps]
 		for j := range a {
 			for l := range a {
@@ -272,4 +288,7 @@ func (d *descent) relative(low, high []float64) {
 		d.g[j*n+j] += thrift
 	}
 	d.box.Minimise(d.x, d.g, d.h, low, high)
+	if d.exposure >= 0 {
+		d.x[d.exposure] = exposure
+	}
 }

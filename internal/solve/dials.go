@@ -56,26 +56,58 @@ func (d *dials) solve() {
 }
 
 // descend finds the least cost inside the bounds of the branch. One start is enough for levels over a constant (of 900
-// problems at random, none had a better end from another); differences between points are tried from three.
-func (d *dials) descend() (cost float64) {
-	d.relative(d.low, d.high)
-	cost, rested := d.run(d.low, d.high)
-	if rested && (cost < missed || !d.mixed && cost < hopeless) {
-		return cost
-	}
-	copy(d.start, d.x)
-	for _, share := range []float64{1, 0.25} {
-		for j := range d.lamps {
-			d.x[j] = d.low[j] + share*(d.high[j]-d.low[j])
+// problems at random, none had a better end from another); differences between points and a free exposure make valleys,
+// and are tried from several, until three more come to the same.
+func (d *dials) descend() float64 {
+	cost, rested, agreed := math.Inf(1), false, 0
+	for k := range 6 + d.lamps {
+		d.begin(k)
+		again, rest := d.run(d.low, d.high)
+		if math.Abs(again-cost) <= 1e-4*cost {
+			agreed++
 		}
-		if again, rest := d.run(d.low, d.high); again < cost {
+		if again < cost {
 			copy(d.start, d.x)
 			cost, rested = again, rest
+		}
+		if rested && (cost < missed || cost < hopeless && (!d.mixed || agreed == 3)) {
+			break
 		}
 	}
 	copy(d.x, d.start)
 	d.stopped = d.stopped || !rested
 	return cost
+}
+
+// begin sets x to one of the starts: from the relative misses, all lamps alike, one lamp alone, and from the ends of the
+// exposure.
+func (d *dials) begin(start int) {
+	switch {
+	case start == 0:
+		d.relative(d.low, d.high, 0)
+		d.settle(d.x)
+	case start <= 3:
+		d.spread([3]float64{0, 1, 0.25}[start-1], -1)
+	case start <= 3+d.lamps:
+		d.spread(0.02, start-4)
+	case d.exposure >= 0:
+		end := d.system.low[d.exposure]
+		if start == 5+d.lamps {
+			end = d.system.high[d.exposure]
+		}
+		d.relative(d.low, d.high, end)
+	}
+}
+
+// spread sets every lamp to a share of its range, but one to full.
+func (d *dials) spread(share float64, full int) {
+	for j := range d.lamps {
+		d.x[j] = d.low[j] + share*(d.high[j]-d.low[j])
+		if j == full {
+			d.x[j] = d.high[j]
+		}
+	}
+	d.settle(d.x)
 }
 
 // missed is a cost that means a miss: pull and thrift alone stay below it.
@@ -134,7 +166,8 @@ func (d *dials) finish(cost float64) {
 	if d.round(); math.Sqrt(d.cost)-math.Sqrt(cost) < coarse {
 		return
 	}
-	// Holding one lamp on the step above or below, the others can follow before they are rounded; what is off stays off.
+	// Holding one lamp on the step above or below or at its least, the others can follow before they are rounded; what is
+	// off stays off.
 	copy(d.heldLow, d.low)
 	copy(d.heldHigh, d.high)
 	defer func() {
@@ -154,7 +187,7 @@ func (d *dials) finish(cost float64) {
 			continue
 		}
 		low, high := d.low[j], d.high[j]
-		for _, way := range [2]unit.Fraction{-l.Step / 2, l.Step / 2} {
+		for _, way := range [3]unit.Fraction{-l.Step / 2, l.Step / 2, -1} { // the last is its least
 			at := l.output(l.onStep(l.dimFor(d.start[j]) + way))
 			d.low[j], d.high[j] = at, at
 			copy(d.x, d.start)

@@ -132,6 +132,19 @@ func TestSolveSharesAndSpares(t *testing.T) {
 	}
 }
 
+// A free exposure stays at the key as long as the lamps can serve it, and moves no further than they need.
+func TestSolveKeepsTheKey(t *testing.T) {
+	for full, want := range map[unit.Lux]float64{800: 0, 25: 2} {
+		p := one(numbered(2), []Point{lit(0, full, 0), lit(0, 0, full)}, Target{Over: OverKey}, Target{Point: 1, Over: OverKey, Wanted: -3})
+		p.Exposure = Range{-6, 6}
+		a := mustSolve(t, p)
+		if a.Outcome != Met {
+			t.Errorf("%+v", a)
+		}
+		within(t, "opened", float64(a.Exposure), want, 0.01)
+	}
+}
+
 func TestSolveServesAllConditions(t *testing.T) {
 	p := one(numbered(1), []Point{{By: []unit.Lux{400}, Ambient: []unit.Lux{0, 100}}}, Target{Over: OverKey, Wanted: 1, Tolerance: 0.3})
 	p.Conditions = []string{"early", "late"}
@@ -163,6 +176,7 @@ func TestSolveRefuses(t *testing.T) {
 	}{
 		{"key", func(p *Problem) { p.Key = 0 }, "key"},
 		{"exposure", func(p *Problem) { p.Exposure = Range{1, 2} }, "exposure"},
+		{"conditions", func(p *Problem) { p.Conditions, p.Points[0].Ambient = nil, nil }, "conditions"},
 		{"dim", func(p *Problem) { p.Lamps[0].Max = 2 }, "lamps.a"},
 		{"level", func(p *Problem) { p.Points[0].By[0] = unit.Lux(math.NaN()) }, "points."},
 		{"wanted", func(p *Problem) { p.Targets[0].Wanted = unit.Stop(math.NaN()) }, "targets."},
@@ -188,14 +202,25 @@ func TestDescentAllocatesNothing(t *testing.T) {
 }
 
 func BenchmarkDials(b *testing.B) {
-	for _, met := range []bool{true, false} {
-		name := map[bool]string{true: "met", false: "missed"}[met]
-		b.Run(name, func(b *testing.B) {
+	for _, row := range []struct {
+		name       string
+		met, mixed bool
+	}{{"met", true, false}, {"missed", false, false}, {"ratios and swings met", true, true}, {"ratios and swings missed", false, true}} {
+		b.Run(row.name, func(b *testing.B) {
 			var all []*Problem
 			for seed := range uint32(50) {
-				p := random(seed, 10, 20, met)
+				p := random(seed, 10, 20, row.met)
 				for j := range p.Lamps {
 					p.Lamps[j].Step = 0.01
+				}
+				for i := 0; row.mixed && i < 10; i++ { // ten of the twenty are differences
+					t := &p.Targets[i]
+					if t.Over = i + 10; i < 7 {
+						t.Wanted -= p.Targets[i+10].Wanted
+						continue
+					}
+					difference := t.Wanted - p.Targets[i+10].Wanted
+					*t = Target{Across: []int{i, i + 10}, Wanted: max(difference, -difference)}
 				}
 				all = append(all, p)
 			}
@@ -203,5 +228,19 @@ func BenchmarkDials(b *testing.B) {
 				mustSolve(b, all[i%len(all)])
 			}
 		})
+	}
+}
+
+func TestSay(t *testing.T) {
+	p := one(numbered(1), []Point{lit(0, 400)}, Target{Name: "face", Over: OverKey}, Target{Name: "wall", Over: OverKey})
+	for want, l := range map[string]Limit{
+		"a at full: face, wall needs more": {LampFull, 0, []int{0, 1}},
+		"a at its least: wall needs less":  {LampLeast, 0, []int{1}},
+		"targets in conflict: face, wall":  {Conflict, -1, []int{0, 1}},
+		"no light reaches it: face":        {Unlit, -1, []int{0}},
+	} {
+		if got := p.Say(l); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }

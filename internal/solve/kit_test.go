@@ -82,6 +82,15 @@ func TestRankIsThatOfTryingAll(t *testing.T) {
 		k.Targets[1].Sense, k.Targets[2].Sense = AtLeast, AtMost
 		k.Targets[3] = Target{Across: []int{1, 2, 3}, Wanted: 1}
 		k.Exposure = Range{-0.5, 0.5}
+		if seed%2 == 1 { // two conditions, and a thing that is no lamp at the first position
+			k.Conditions = []string{"early", "late"}
+			for i := range k.Points {
+				k.Points[i].Ambient = append(k.Points[i].Ambient, k.Points[i].Ambient[0]*1.1)
+			}
+			board := Alternative{Name: "board", Adds: [][]unit.Lux{make([]unit.Lux, 6), make([]unit.Lux, 6)}}
+			board.Adds[0][2], board.Adds[1][2] = 20, 22
+			k.Positions[0].Alternatives[5] = board
+		}
 		r, all := mustRank(t, k), tried(k)
 		if r.Choices != 216 {
 			t.Errorf("kit %d: %d choices", seed, r.Choices)

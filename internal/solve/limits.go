@@ -3,6 +3,7 @@ package solve
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // part is the share of what pulls on a setting from which one pull counts.
@@ -149,4 +150,20 @@ func (d *dials) otherLight(standings []Standing) (out []Limit) {
 		}
 	}
 	return out
+}
+
+// Say returns the limit in words: `key at full: face needs more`.
+func (p *Problem) Say(l Limit) string {
+	names := make([]string, len(l.Targets))
+	for i, t := range l.Targets {
+		names[i] = p.Targets[t].Name
+	}
+	all := strings.Join(names, ", ")
+	switch l.Kind {
+	case LampFull:
+		return p.Lamps[l.Lamp].Name + " at full: " + all + " needs more"
+	case LampLeast:
+		return p.Lamps[l.Lamp].Name + " at its least: " + all + " needs less"
+	}
+	return string(l.Kind) + ": " + all
 }

@@ -85,6 +85,9 @@ func (p *Problem) check() error {
 	if !(p.Exposure.Low <= 0 && p.Exposure.High >= 0) || math.IsInf(float64(p.Exposure.High-p.Exposure.Low), 1) {
 		fail("exposure", "the exposure's range must be finite and include 0 stops")
 	}
+	if len(p.Conditions) == 0 {
+		fail("conditions", "at least one condition is needed")
+	}
 	for i := range p.Lamps {
 		l := &p.Lamps[i]
 		if !(l.Min >= 0 && l.Min <= l.Max && l.Max <= 1 && l.Step >= 0 && l.Step <= 1) {

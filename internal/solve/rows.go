@@ -16,7 +16,7 @@ type system struct {
 	base             []float64 // lux of what is not set, by condition and point
 	rows             []row
 	middles          []middle
-	mixed            bool   // some row is not over a constant
+	mixed            bool   // some row is not over a constant, or the exposure is free
 	dark             []bool // by target: no setting lights what it looks at
 	low, high        []float64
 }
@@ -49,6 +49,7 @@ func newSystem(p *Problem) *system {
 	}
 	if p.Exposure.Low < p.Exposure.High {
 		s.exposure = s.addVariable(float64(p.Exposure.Low), float64(p.Exposure.High))
+		s.mixed = true
 	}
 	place := s.placePoints(p)
 	for i := range p.Targets {

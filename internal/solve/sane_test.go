@@ -16,6 +16,7 @@ func TestSolveIsSane(t *testing.T) {
 	stops := rapid.SampledFrom([]unit.Stop{-20, -3, -1, 0, 0, 1. / 3, 1, 2, 20})
 	rapid.Check(t, func(t *rapid.T) {
 		p := &Problem{Key: rapid.SampledFrom([]unit.Lux{1e-3, 100, 1e6}).Draw(t, "key"), Conditions: []string{"a", "b"}}
+		p.Exposure = rapid.SampledFrom([]Range{{}, {-1, 2}}).Draw(t, "exposure")
 		n, m := rapid.IntRange(0, 4).Draw(t, "lamps"), rapid.IntRange(1, 5).Draw(t, "points")
 		p.Conditions = p.Conditions[:rapid.IntRange(1, 2).Draw(t, "conditions")]
 		for range n {
@@ -49,7 +50,7 @@ func TestSolveIsSane(t *testing.T) {
 			}
 			share[j] = l.output(dim)
 		}
-		_, worst := misses(p, share)
+		_, worst := misses(p, share, float64(a.Exposure))
 		if told := float64(a.Miss); math.IsNaN(told) || !(math.Abs(told-worst) <= near || told > 60 && (worst > 60 || math.IsNaN(worst))) {
 			t.Fatalf("told %g, run forward %g", told, worst)
 		}

@@ -190,11 +190,11 @@ func TestGelsAndCloths(t *testing.T) {
 	var met []string
 	for _, a := range r.Answers {
 		if a.Answer.Outcome == Met {
-			met = append(met, fmt.Sprintf("%d stops, %s: %.2f", a.Choice[0]+3, []string{"grid", "white"}[a.Choice[1]], float64(a.Least)))
+			met = append(met, fmt.Sprintf("%d stops, %s: %.1f", a.Choice[0]+3, []string{"grid", "white"}[a.Choice[1]], float64(a.Least)))
 		}
 	}
-	if want := []string{"5 stops, white: 1.05", "6 stops, grid: 1.19", "6 stops, white: 2.05", "4 stops, white: 0.05",
-		"5 stops, grid: 0.19"}; !cmp.Equal(met, want) {
+	if want := []string{"5 stops, white: 1.1", "6 stops, grid: 1.2", "6 stops, white: 2.1", "4 stops, white: 0.1",
+		"5 stops, grid: 0.2"}; !cmp.Equal(met, want) {
 		t.Errorf("%q\nwant %q", met, want)
 	}
 }
