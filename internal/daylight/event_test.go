@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"gloam/internal/unit"
 )
 
@@ -196,6 +198,30 @@ func TestClockChanges(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestCrossingsMissNothing holds the crossings of any altitude to the altitude looked at every five minutes.
+func TestCrossingsMissNothing(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		place := unit.Position{Latitude: unit.Degree(rapid.Float64Range(-90, 90).Draw(r, "latitude")),
+			Longitude: unit.Degree(rapid.Float64Range(-180, 180).Draw(r, "longitude"))}
+		altitude := unit.Degree(rapid.Float64Range(-40, 60).Draw(r, "altitude"))
+		from := time.Date(1900, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rapid.IntRange(0, 73000).Draw(r, "day"))
+		to := from.Add(25 * time.Hour)
+		crossings := Crossings(from, to, place, altitude)
+		above := SunAt(from, place).Geometric >= altitude
+		for at, i := from, 0; at.Before(to); at = at.Add(5 * time.Minute) {
+			for ; i < len(crossings) && !crossings[i].At.After(at); i++ {
+				if crossings[i].Rising == above {
+					r.Fatalf("crosses twice the same way: %v", crossings)
+				}
+				above = crossings[i].Rising
+			}
+			if h := SunAt(at, place).Geometric; math.Abs(float64(h-altitude)) > 0.001 && (h >= altitude) != above {
+				r.Fatalf("at %v the sun is %v high, crossings %v", at, float64(h), crossings)
+			}
+		}
+	})
 }
 
 func TestGoldenTime(t *testing.T) {

@@ -28,8 +28,9 @@ func courseOf(from, to time.Time, p unit.Position) *course {
 	before, here := c.altitude(from.Add(-eventStep)), c.altitude(from)
 	for t := from; t.Before(to.Add(eventStep)); t = t.Add(eventStep) {
 		after := c.altitude(t.Add(eventStep))
-		if (here-before)*(here-after) > 0 {
-			if turn := c.turnIn(t.Add(-eventStep), t.Add(eventStep), here > after); turn.After(from) && turn.Before(to) {
+		if (here-before)*(here-after) >= 0 {
+			highest := here > before || here > after
+			if turn := c.turnIn(t.Add(-eventStep), t.Add(eventStep), highest); turn.After(from) && turn.Before(to) {
 				c.turns = append(c.turns, turn)
 			}
 		}

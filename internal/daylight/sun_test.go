@@ -91,7 +91,6 @@ func TestWorkedExample(t *testing.T) {
 	within(t, "α", turn(degrees(b.rightAscension)), 202.22741, 1e-5)
 	within(t, "δ", degrees(b.declination), -9.31434, 1e-5)
 	s := b.over(golden, m, e)
-	within(t, "δ'", s.declination, -9.316179, 2e-6)
 	within(t, "altitude without air", s.altitude, 39.872046, 2e-6)
 	within(t, "azimuth", s.azimuth, 194.34024, 1e-5)
 	// The example's air is 820 hPa and 11 °C; equation 42 scales the lift by both.

@@ -10,7 +10,7 @@ import (
 type body struct{ rightAscension, declination, parallax float64 }
 
 // standing is where a body stands over a place, in degrees, without refraction.
-type standing struct{ altitude, azimuth, hourAngle, declination float64 }
+type standing struct{ altitude, azimuth, hourAngle float64 }
 
 // earthFlattening is the polar axis over the equatorial.
 const earthFlattening = 0.99664719
@@ -36,7 +36,7 @@ func (b body) over(p unit.Position, m moment, e ecliptic) standing {
 	sinHour, cosHour = math.Sincos(hour)
 	altitude := math.Asin(max(-1, min(1, sinLat*sinDec+cosLat*cosDec*cosHour)))
 	azimuth := math.Atan2(sinHour*cosDec, cosHour*sinLat*cosDec-sinDec*cosLat)
-	return standing{degrees(altitude), turn(degrees(azimuth) + 180), turn(degrees(hour)), degrees(declination)}
+	return standing{degrees(altitude), turn(degrees(azimuth) + 180), turn(degrees(hour))}
 }
 
 // siderealTime returns the apparent sidereal time at Greenwich, degrees [SPA], equations 28 and 29.
