@@ -13,7 +13,7 @@ type Kit struct {
 	Problem   // the look, and the light that is there whatever is chosen; without lamps
 	Positions []Position
 	Budget    Cost        // the most of each that may be used; 0 is no limit
-	Order     []Criterion // of the ranking, behind the miss; Usual if not given
+	Order     []Criterion // of the ranking, behind the miss; if not given: reserve, current, hands, time, money, softness
 	Answers   int         // how many are wanted
 }
 
@@ -78,6 +78,11 @@ func (k *Kit) check() (choices int, err error) {
 	}
 	choices = 1
 	var faults fault.List
+	for _, c := range k.Order {
+		if !c.known() {
+			faults = append(faults, fault.Fault{Path: "order", Text: "answers are not ranked by that", Read: string(c)})
+		}
+	}
 	for i := range k.Positions {
 		p := &k.Positions[i]
 		if len(p.Alternatives) == 0 {

@@ -195,6 +195,11 @@ func TestRankRefuses(t *testing.T) {
 	if faults := fault.Of(err, fault.Input); len(faults) != 1 || faults[0].Path != "positions.door" {
 		t.Errorf("%v", err)
 	}
+	k = randomKit(1, 2, 2, 2)
+	k.Order = []Criterion{"beauty"}
+	if _, err := k.Rank(context.Background(), nil); err == nil {
+		t.Error("ranked by beauty")
+	}
 	if _, err := randomKit(1, 9, 10, 2).Rank(context.Background(), nil); err == nil {
 		t.Error("a thousand million choices taken")
 	}
