@@ -21,10 +21,39 @@ func (c *checker) checkSet() {
 		c.material("set.ground.material", g.Material)
 		c.between("set.ground.level", g.Level, lowest, highest)
 	}
+	if c.doc.Set.Haze != nil {
+		c.checkHaze("set.haze", c.doc.Set.Haze)
+	}
 	for i := range c.doc.Set.Objects {
 		o := &c.doc.Set.Objects[i]
 		c.checkObject(document.Path("set.objects").Join(o.Name), &o.Value)
 	}
+}
+
+// thickest and clearest are the least and the most of a visibility: smoke one cannot walk in, and air as clear as it gets.
+const (
+	thickest unit.Metre = 0.5
+	clearest unit.Metre = 300_000
+)
+
+func (c *checker) checkHaze(path document.Path, h *Haze) {
+	if (h.Extinction == nil) == (h.Visibility == nil) {
+		c.lacks(path, fault.Fault{Text: "haze has an extinction or a visibility, one of them", Hint: "write haze: 0.05 /m"})
+	}
+	if h.Visibility != nil {
+		c.between(path.Join("visibility"), *h.Visibility, thickest, clearest)
+	}
+	if h.In == "" {
+		return
+	}
+	var rooms []string
+	for _, r := range c.doc.Set.Rooms {
+		if r.Name == h.In {
+			return
+		}
+		rooms = append(rooms, r.Name)
+	}
+	c.unknown(path.Join("in"), h.In, rooms)
 }
 
 func (c *checker) checkRoom(path document.Path, r *Room) {

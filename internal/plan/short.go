@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"gloam/internal/unit"
 )
 
 // A single value may stand for each of these, where it says all that most plans need.
@@ -22,6 +24,15 @@ func (g *Ground) ParseShort(text string) error {
 
 // Forms says what a single value for the ground is.
 func (Ground) Forms() string { return "a material: snow, grass, 0.3" }
+
+// ParseShort reads the extinction of haze.
+func (h *Haze) ParseShort(text string) error {
+	h.Extinction = new(unit.Extinction)
+	return h.Extinction.Parse(text)
+}
+
+// Forms says what a single value for haze is.
+func (Haze) Forms() string { return unit.Extinction(0).Forms() }
 
 // ParseShort reads where a mark is.
 func (m *Mark) ParseShort(text string) error { return m.At.Parse(text) }

@@ -49,6 +49,17 @@ type Set struct {
 	Rooms   document.Named[Room]   `yaml:"rooms" doc:"rooms by inner size"`
 	Ground  *Ground                `yaml:"ground" doc:"what lies outside"`
 	Objects document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
+	Haze    *Haze                  `yaml:"haze" doc:"what hangs in the air"`
+}
+
+// Haze hangs evenly in the air. A scalar is its extinction.
+type Haze struct {
+	Extinction *unit.Extinction `yaml:"extinction" doc:"share of light lost on a short way, per metre"`
+	Visibility *unit.Metre      `yaml:"visibility" doc:"instead: how far off a black thing is just made out"`
+	In         string           `yaml:"in" doc:"the room it fills; everywhere if not given"`
+	Forward    float64          `yaml:"forward" default:"0.7" min:"-0.95" max:"0.95" doc:"mean cosine of the angle by which it turns light"`
+	Scattered  unit.Fraction    `yaml:"scattered" default:"100 %" doc:"share of the lost light that is turned and not swallowed"`
+	Doubt      unit.Fraction    `yaml:"doubt" default:"50 %" doc:"how far the extinction may be off, either way"`
 }
 
 // Room is a box seen from inside. A scalar is its size.

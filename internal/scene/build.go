@@ -17,6 +17,7 @@ func Build(view *plan.View, black bool) (*Setup, fault.List) {
 	b.camera()
 	b.rooms()
 	b.ground()
+	b.haze()
 	b.objects()
 	b.people()
 	b.cloths()

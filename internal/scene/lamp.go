@@ -23,6 +23,9 @@ func (b *builder) lamps() {
 func (b *builder) emit(e Emitter, d Dial, s Source) int {
 	id := len(b.setup.Scene.Emitters)
 	s.Emitters = []int{id}
+	if e.Kind == Lamp {
+		s.Doubts = append(s.Doubts, b.doubtOfHaze(&e)...)
+	}
 	b.setup.Scene.Emitters = append(b.setup.Scene.Emitters, e)
 	b.setup.Dials = append(b.setup.Dials, d)
 	b.setup.Sources = append(b.setup.Sources, s)

@@ -5,7 +5,6 @@ import (
 
 	"gloam/internal/geometry"
 	"gloam/internal/numeric"
-	"gloam/internal/scene"
 )
 
 // HenyeyGreenstein returns the phase function of [HenyeyGreenstein1941], per sr: how much of what is scattered goes on at an
@@ -21,36 +20,14 @@ func (w *world) fade(p, direction geometry.Vector, near, far float64) float64 {
 	if h == nil {
 		return 1
 	}
-	a, b := inside(h, p, direction, near, far)
-	return math.Exp(-h.Extinction * (b - a))
-}
-
-// inside clips a ray to the box that haze fills; where it misses, both ends are alike.
-func inside(h *scene.Haze, p, direction geometry.Vector, near, far float64) (a, b float64) {
-	a, b = near, far
-	for _, k := range [3][4]float64{
-		{p.X, direction.X, h.Low.X, h.High.X}, {p.Y, direction.Y, h.Low.Y, h.High.Y}, {p.Z, direction.Z, h.Low.Z, h.High.Z},
-	} {
-		if k[1] == 0 {
-			if k[0] < k[2] || k[0] > k[3] {
-				return near, near
-			}
-			continue
-		}
-		t0, t1 := (k[2]-k[0])/k[1], (k[3]-k[0])/k[1]
-		a, b = math.Max(a, math.Min(t0, t1)), math.Min(b, math.Max(t0, t1))
-	}
-	if !(a < b) {
-		return near, near
-	}
-	return a, b
+	return math.Exp(-h.Extinction * h.Along(p, direction, near, far))
 }
 
 // scatter makes a place in the haze along a flight one from which emitters are looked at: light that haze turns once on its
 // way to a receptor or an eye. Places are picked as the fading has it, so that each counts alike.
 func (t *tracer) scatter(p *path, near, far float64, points *numeric.Points) {
 	h := t.scene.Haze
-	a, b := inside(h, p.origin, p.direction, near, far)
+	a, b := h.Clip(p.origin, p.direction, near, far)
 	met := -math.Expm1(-h.Extinction * (b - a))
 	u, _ := points.Next()
 	if met == 0 {
