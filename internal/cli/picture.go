@@ -79,13 +79,22 @@ func (t *terminal) picture(ctx context.Context, file string, call *pictureCall) 
 	if err != nil {
 		return err
 	}
+	answer := pictured{Setup: name, Output: call.out, Width: drawn.Image.Width, Height: drawn.Image.Height, Samples: drawn.Image.Samples}
+	if call.probe != "" {
+		if answer.probed, err = probe(drawn, x, y); err != nil {
+			return err
+		}
+	}
 	if call.out != "" {
 		if err := call.save(drawn); err != nil {
 			return err
 		}
 	}
-	if call.probe != "" {
-		return t.printProbe(drawn, x, y)
+	if t.json {
+		return t.printJSON(answer)
+	}
+	if p := answer.probed; p != nil {
+		t.line("%d,%d: %s, %s, like ρ %.2g in light at the key", x, y, p.tone(), p.Luminance.WithFootLamberts(), float64(p.Equivalent))
 	}
 	return nil
 }
@@ -140,32 +149,43 @@ func (call *pictureCall) write(w io.Writer, p *pipeline.Picture) error {
 	return picture.WritePNG(w, caption.Below(picture.Display(p.Composite, camera)), 8)
 }
 
-func (t *terminal) printProbe(p *pipeline.Picture, x, y int) error {
-	if y >= p.Image.Height {
-		return fault.Fault{Kind: fault.Call, Path: "--probe", Text: "is below the picture",
-			Allowed: fmt.Sprintf("0,0 to %d,%d", p.Image.Width-1, p.Image.Height-1)}
-	}
-	r := p.Composite.Probe(x, y, p.Setup.Camera)
-	answer := probed{X: x, Y: y, Luminance: r.Luminance, Equivalent: r.Reflectance}
-	stops := "dark"
-	if r.Luminance > 0 {
-		answer.OverGrey = &r.OverGrey
-		stops = r.OverGrey.Tenths() + " over grey"
-	}
-	if t.json {
-		return t.printJSON(answer)
-	}
-	t.line("%d,%d: %s, %s, like ρ %.2g in light at the key", x, y, stops, r.Luminance.WithFootLamberts(), float64(r.Reflectance))
-	return nil
+// pictured is what was drawn, in the fields that --json prints; without a file or a pixel to probe, theirs are left out.
+type pictured struct {
+	Setup   string `json:"setup"`
+	Output  string `json:"output,omitempty"`
+	Width   int    `json:"width_px"`
+	Height  int    `json:"height_px"`
+	Samples int    `json:"paths_per_pixel"`
+	*probed
 }
 
-// probed is one pixel, in the fields that --json prints; dark has no stops.
+// probed is one pixel; dark has no stops.
 type probed struct {
 	X          int           `json:"x"`
 	Y          int           `json:"y"`
 	Luminance  unit.Nit      `json:"luminance_cd_m2"`
 	OverGrey   *unit.Stop    `json:"over_grey_stops"`
 	Equivalent unit.Fraction `json:"reflectance_at_key"`
+}
+
+func probe(p *pipeline.Picture, x, y int) (*probed, error) {
+	if y >= p.Image.Height {
+		return nil, fault.Fault{Kind: fault.Call, Path: "--probe", Text: "is below the picture",
+			Allowed: fmt.Sprintf("0,0 to %d,%d", p.Image.Width-1, p.Image.Height-1)}
+	}
+	r := p.Composite.Probe(x, y, p.Setup.Camera)
+	found := &probed{X: x, Y: y, Luminance: r.Luminance, Equivalent: r.Reflectance}
+	if r.Luminance > 0 {
+		found.OverGrey = &r.OverGrey
+	}
+	return found, nil
+}
+
+func (p *probed) tone() string {
+	if p.OverGrey == nil {
+		return "dark"
+	}
+	return p.OverGrey.Tenths() + " over grey"
 }
 
 // samples returns what shows how far a picture is, on a terminal.
