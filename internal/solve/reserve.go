@@ -43,7 +43,10 @@ func (p *Problem) Reserves(dims []unit.Fraction, exposure unit.Stop) []Reserve {
 		if target < 0 {
 			needed = share[j]
 		}
-		all[j] = Reserve{unit.Stops(most / needed), target}
+		all[j] = Reserve{unit.Stop(math.Inf(1)), target}
+		if needed > 0 {
+			all[j].Stops = unit.Stops(most / needed)
+		}
 	}
 	return all
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"gloam/internal/unit"
@@ -61,6 +63,49 @@ func TestSolveIsSane(t *testing.T) {
 			if math.IsNaN(float64(r.Stops)) {
 				t.Fatalf("%+v", r)
 			}
+		}
+	})
+}
+
+// Kits of odd numbers are ranked as when every choice is solved.
+func TestRankIsSane(t *testing.T) {
+	level := rapid.SampledFrom([]unit.Lux{0, 0, 1e-6, 1, 40, 100, 1e7})
+	rapid.Check(t, func(t *rapid.T) {
+		k := &Kit{Answers: 3, Problem: Problem{Key: 100, Conditions: []string{"a", "b"}[:rapid.IntRange(1, 2).Draw(t, "conditions")]}}
+		k.Exposure = rapid.SampledFrom([]Range{{}, {-1, 2}}).Draw(t, "exposure")
+		k.Budget.Current = rapid.SampledFrom([]float64{0, 1, 3}).Draw(t, "budget")
+		n, c := 2, len(k.Conditions)
+		for range n {
+			k.Points = append(k.Points, Point{Ambient: rapid.SliceOfN(level, c, c).Draw(t, "ambient")})
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "positions") {
+			var p Position
+			for range rapid.IntRange(1, 3).Draw(t, "alternatives") {
+				a := Alternative{Cost: Cost{Current: float64(rapid.IntRange(0, 2).Draw(t, "current"))}}
+				switch rapid.IntRange(0, 2).Draw(t, "kind") {
+				case 1:
+					a.By, a.Lamp = rapid.SliceOfN(level, n, n).Draw(t, "by"), Lamp{Max: rapid.SampledFrom([]unit.Fraction{0, 1}).Draw(t, "max")}
+				case 2:
+					for range c {
+						a.Adds = append(a.Adds, []unit.Lux{-level.Draw(t, "taken"), level.Draw(t, "added")})
+					}
+				}
+				p.Alternatives = append(p.Alternatives, a)
+			}
+			k.Positions = append(k.Positions, p)
+		}
+		for i := range n {
+			k.Targets = append(k.Targets, Target{Point: i, Over: rapid.IntRange(OverAmbient, 1).Draw(t, "over"),
+				Sense: Sense(rapid.IntRange(0, 2).Draw(t, "sense"))})
+		}
+		k.Targets = append(k.Targets, Target{Across: []int{0, 1}, Wanted: 1})
+		r, err := k.Rank(t.Context(), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := tried(k)
+		if want = want[:min(3, len(want))]; !cmp.Equal(r.Answers, want, cmpopts.EquateEmpty()) {
+			t.Fatalf("%+v\nwant %+v", r.Answers, want)
 		}
 	})
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // Input is something that is not known exactly, and how far it may be off: a 95 % half-width in stops of the light that
-// passes through it.
+// passes through it. What sampling leaves is an input of each source, 1.96 times its standard error.
 type Input struct {
 	Name    string
 	Doubt   unit.Stop
@@ -62,6 +62,20 @@ func (p *Problem) Sensitivity(dims []unit.Fraction, inputs []Input) ([]Influence
 	}
 	slices.SortStableFunc(out, func(a, b Influence) int { return cmp.Compare(b.Greatest, a.Greatest) })
 	return out, nil
+}
+
+// Intervals returns how far each of so many targets may be off by all inputs together, as 95 % half-widths in stops: the
+// root of the sum of the squares of what each does alone.
+func Intervals(all []Influence, targets int) []unit.Stop {
+	out := make([]unit.Stop, targets)
+	for t := range out {
+		sum := 0.
+		for i := range all {
+			sum += float64(all[i].Targets[t] * all[i].Targets[t])
+		}
+		out[t] = unit.Stop(math.Sqrt(sum))
+	}
+	return out
 }
 
 // moved returns a target's stops with an input off by so much.

@@ -1,6 +1,7 @@
 package solve
 
 import (
+	"math"
 	"testing"
 
 	"gloam/internal/unit"
@@ -36,6 +37,7 @@ func TestSensitivity(t *testing.T) {
 	for name, want := range map[string]float64{"muslin": 0.2398, "lamp": 0.0300, "day": 0.0670, "everything": 1, "nothing": 0} {
 		within(t, name, face[name], want, 5e-5)
 	}
+	within(t, "interval", float64(Intervals(got, 2)[0]), math.Sqrt(0.2398*0.2398+0.03*0.03+0.067*0.067+1), 1e-4)
 	if order[0] != "everything" || order[1] != "muslin" || order[4] != "nothing" {
 		t.Errorf("order %v", order)
 	}

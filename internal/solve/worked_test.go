@@ -198,3 +198,18 @@ func TestGelsAndCloths(t *testing.T) {
 		t.Errorf("%q\nwant %q", met, want)
 	}
 }
+
+// A work bench with a key of 640 lx: 20 lx of ambient; a frame with 708 lx for the face, wanted at the key; a card with
+// 168 lx for the shadow side, wanted three stops under, 80 lx; a globe of 2430 cd/m² wanted at +4, which now stands at
+// log2(2430·π/(0.18·640)) = 6.05. Frame 620/708 = 88 %, card 60/168 = 36 %, globe 2^-2.05 = 24 %.
+func TestBenchWithAGlobe(t *testing.T) {
+	p := one(numbered(3), []Point{lit(20, 708, 0, 0), lit(20, 0, 168, 0), lit(0, 0, 0, 2430*math.Pi/0.18)},
+		Target{Name: "key side", Over: OverKey}, Target{Name: "shadow side", Point: 1, Over: OverKey, Wanted: -3},
+		Target{Name: "globe", Point: 2, Over: OverKey, Wanted: 4})
+	p.Key = 640
+	a := mustSolve(t, p)
+	for j, want := range []float64{0.88, 0.36, 0.24} {
+		within(t, p.Targets[j].Name, float64(a.Dims[j]), want, 0.005)
+	}
+	within(t, "reserve", float64(p.Reserves(a.Dims, 0)[0].Stops), 0.19, 0.01)
+}
