@@ -33,7 +33,7 @@ func (b *builder) build() *Tree {
 	if len(b.prims) == 0 {
 		return &Tree{}
 	}
-	b.branches = array[branch](len(b.prims))
+	b.branches = make([]branch, len(b.prims))
 	all := span{0, int32(len(b.prims))}
 	root := b.grow(all, b.middles(all), 0)
 	t := b.collapse(root.ref)
@@ -137,7 +137,7 @@ func welded(positions []float32, triangles []int32) []int32 {
 // the third is zero, so that no ray ever meets them. Those with three corners in a line stay, since they may fill the
 // crack that rounding opens beside them.
 func (b *builder) gather() {
-	b.prims = array[box](len(b.corners) / 3)[:0]
+	b.prims = make([]box, 0, len(b.corners)/3)
 	for i := 0; i+2 < len(b.corners); i += 3 {
 		c := b.corners[i : i+3 : i+3]
 		if c[0] == c[1] || c[1] == c[2] || c[2] == c[0] {
