@@ -3,6 +3,7 @@ package solve
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -115,6 +116,24 @@ func TestRankShortlistHoldsTheBest(t *testing.T) {
 		// The ranking itself takes misses in twentieths of a stop.
 		if math.Ceil(float64(got)*20) > math.Ceil(float64(best)*20) && got > best+0.02 {
 			t.Errorf("kit %d: misses by %.4f, the best of all by %.4f", seed, float64(got), float64(best))
+		}
+	}
+}
+
+// Of thousands of choices that meet the look, the shortlist keeps those that the order ranks first.
+func TestRankShortlistHoldsTheFirst(t *testing.T) {
+	if testing.Short() {
+		t.Skip("solves 10 000 choices one by one")
+	}
+	for seed := range uint32(4) {
+		k := randomKit(seed, 4, 10, 6)
+		for i := range k.Targets {
+			k.Targets[i].Tolerance = 0.4
+		}
+		first := tried(k)[:3]
+		got := mustRank(t, k).Answers[0]
+		if !slices.ContainsFunc(first, func(a KitAnswer) bool { return slices.Equal(a.Choice, got.Choice) }) {
+			t.Errorf("kit %d: %v, not among the first three of all: %v", seed, got.Choice, first[0].Choice)
 		}
 	}
 }
