@@ -103,6 +103,7 @@ func TestDaysOfAZone(t *testing.T) {
 		{"Europe/Stockholm", "2027-09-22", 24}, {"Europe/Stockholm", "2027-03-28", 23}, {"Europe/Stockholm", "2027-10-31", 25},
 		{"America/Sao_Paulo", "2017-10-15", 23}, {"Pacific/Apia", "2011-12-30", 0}, {"Pacific/Apia", "2011-12-29", 24},
 		{"Pacific/Apia", "2011-12-31", 24}, {"UTC-12", "2100-12-31", 24}, {"UTC+14", "1900-01-01", 24},
+		{"America/Sao_Paulo", "2018-02-17", 25}, {"America/Havana", "2027-11-07", 25}, // put back to 23:00 and to 0:00
 	} {
 		from, to, err := dayOf(dateOf(t, row.date), zoneOf(t, row.zone))
 		if (err == nil) != (row.hours > 0) {
