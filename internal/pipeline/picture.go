@@ -36,7 +36,7 @@ func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, err
 		return nil, fault.Fault{Place: view.Places.At("camera"), Path: "camera", Text: "a picture needs a camera with a place",
 			Allowed: "at and aim"}
 	}
-	if err := calibrate(ctx, setup, o.Options); err != nil {
+	if err := new(Session).calibrate(ctx, setup, o.Options); err != nil {
 		return nil, err
 	}
 	height := max(1, int(float64(o.Width)*setup.View.Height/setup.View.Width+0.5))

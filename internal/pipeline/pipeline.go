@@ -11,6 +11,7 @@ import (
 	"gloam/internal/meter"
 	"gloam/internal/plan"
 	"gloam/internal/scene"
+	"gloam/internal/spectrum"
 	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
@@ -46,17 +47,26 @@ type Result struct {
 
 // Run takes one set-up of a plan to its readings.
 func Run(ctx context.Context, view *plan.View, o Options) (*Result, error) {
+	s := &Session{}
+	setup, err := s.build(ctx, view, o)
+	if err != nil {
+		return nil, err
+	}
+	return finish(ctx, setup, s.request(setup, o))
+}
+
+// build makes a set-up of a plan ready, its ambients as strong as they were read.
+func (s *Session) build(ctx context.Context, view *plan.View, o Options) (*scene.Setup, error) {
 	setup, faults := scene.Build(view, o.Black)
 	if err := faults.Err(); err != nil {
 		return nil, err
 	}
-	if err := calibrate(ctx, setup, o); err != nil {
-		return nil, err
-	}
-	layers, err := transport.Trace(ctx, setup.Scene, transport.Request{
-		Seed: o.Seed, Goal: o.Goal, MostPaths: o.MostPaths, Progress: o.Progress,
-		LayerGoal: layerGoal, LayerShare: layerShare, Weights: setup.Scene.Weights(setup.Dials), Floor: float64(setup.Camera.Key()) * darkest.Factor(),
-	})
+	return setup, s.calibrate(ctx, setup, o)
+}
+
+// finish takes a set-up to its readings, as sure as asked.
+func finish(ctx context.Context, setup *scene.Setup, q transport.Request) (*Result, error) {
+	layers, err := transport.Trace(ctx, setup.Scene, q)
 	if err != nil {
 		return nil, unfinished(err)
 	}
@@ -68,44 +78,75 @@ const calibrationGoal unit.Stop = 0.01
 
 // calibrate finds the strength of every ambient: that at which its layer equals the reading where it was taken, in the
 // place as it was then, without gels and cloths. Each is traced alone. A reading of the sun is of the sun alone.
-func calibrate(ctx context.Context, s *scene.Setup, o Options) error {
+func (s *Session) calibrate(ctx context.Context, setup *scene.Setup, o Options) error {
 	var faults fault.List
-	for _, a := range s.Ambients {
-		alone := *s.Scene
-		alone.Emitters = s.Scene.Emitters[a.Emitter : a.Emitter+1]
-		alone.Receivers = []scene.Receiver{a.Receiver}
-		alone.Surfaces = slices.DeleteFunc(slices.Clone(s.Scene.Surfaces), func(s scene.Surface) bool { return s.Cloth >= 0 })
-		bare := slices.Clone(alone.Openings)
-		for i := range bare {
-			bare[i].Gel = scene.Clear
-		}
-		alone.Openings = bare
-		dial := &s.Dials[a.Emitter]
-		weights := alone.Weights([]scene.Dial{{Level: 1, Light: dial.Light, Gel: scene.Clear}})
-		layers, err := transport.Trace(ctx, &alone, transport.Request{
-			Seed: o.Seed, Goal: calibrationGoal, MostPaths: o.MostPaths, Weights: weights,
-		})
+	var found []strength
+	for _, a := range setup.Ambients {
+		unit, err := s.strength(ctx, setup, &a, o)
 		if err != nil {
 			return unfinished(err)
 		}
-		level, stderr := layers.Points[0].Level(weights)
-		if alone.Emitters[0].Kind == scene.Sun {
-			level, stderr = layers.Points[0].DirectLevel(weights), 0
-		}
-		if level <= 0 {
+		found = append(found, unit)
+		if unit.level <= 0 {
 			faults = append(faults, fault.Fault{Place: a.Place, Path: a.Path,
 				Text: "no light of this shape gets to where the reading was taken",
 				Hint: "check the place, the facing, and the openings it comes in by"})
 			continue
 		}
-		dial.Level = float64(a.Reading) / level
-		s.Scene.Emitters[a.Emitter].Seen = seen(s.Scene, &a) / dial.Level
-		s.Doubt(a.Emitter, scene.Doubt{
-			Cause: fmt.Sprintf("strength of %s", s.Scene.Emitters[a.Emitter].Name),
-			Stops: 1.96 * transport.StopError(level, stderr),
+		dial := &setup.Dials[a.Emitter]
+		dial.Level = float64(a.Reading) / unit.level
+		setup.Scene.Emitters[a.Emitter].Seen = seen(setup.Scene, &a) / dial.Level
+		setup.Doubt(a.Emitter, scene.Doubt{
+			Cause: fmt.Sprintf("strength of %s", setup.Scene.Emitters[a.Emitter].Name),
+			Stops: 1.96 * transport.StopError(unit.level, unit.stderr),
 		})
 	}
+	s.strengths = found
 	return faults.Err()
+}
+
+// strength is what a unit of an ambient reads where it was read.
+type strength struct {
+	scene         *scene.Scene // the ambient alone
+	light         spectrum.Light
+	seed          uint32
+	level, stderr float64
+}
+
+// strength finds it, or remembers it where nothing of it has changed.
+func (s *Session) strength(ctx context.Context, setup *scene.Setup, a *scene.AmbientUse, o Options) (strength, error) {
+	alone := aloneAsRead(setup.Scene, a)
+	light := setup.Dials[a.Emitter].Light
+	for _, known := range s.strengths {
+		if moved, same := movedLamps(known.scene, alone); same && len(moved) == 0 && known.light == light && known.seed == o.Seed {
+			return known, nil
+		}
+	}
+	weights := alone.Weights([]scene.Dial{{Level: 1, Light: light, Gel: scene.Clear}})
+	layers, err := transport.Trace(ctx, alone, transport.Request{
+		Seed: o.Seed, Goal: calibrationGoal, MostPaths: o.MostPaths, Weights: weights,
+	})
+	if err != nil {
+		return strength{}, err
+	}
+	level, stderr := layers.Points[0].Level(weights)
+	if alone.Emitters[0].Kind == scene.Sun {
+		level, stderr = layers.Points[0].DirectLevel(weights), 0
+	}
+	return strength{alone, light, o.Seed, level, stderr}, nil
+}
+
+// aloneAsRead is the scene with one ambient alone, without cloths and gels, and the receptor it was read with.
+func aloneAsRead(s *scene.Scene, a *scene.AmbientUse) *scene.Scene {
+	alone := *s
+	alone.Emitters = slices.Clone(s.Emitters[a.Emitter : a.Emitter+1])
+	alone.Receivers = []scene.Receiver{a.Receiver}
+	alone.Surfaces = slices.DeleteFunc(slices.Clone(s.Surfaces), func(s scene.Surface) bool { return s.Cloth >= 0 })
+	alone.Openings = slices.Clone(s.Openings)
+	for i := range alone.Openings {
+		alone.Openings[i].Gel = scene.Clear
+	}
+	return &alone
 }
 
 // seen is how bright the sky outside is for it to look as it was read: the panes it was read through come off. Without a

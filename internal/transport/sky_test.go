@@ -1,10 +1,12 @@
 package transport
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
 
+	"gloam/internal/daylight"
 	"gloam/internal/geometry"
 	"gloam/internal/scene"
 )
@@ -153,4 +155,37 @@ func TestGround(t *testing.T) {
 func layersOf(s *scene.Scene, l *Layers, point, emitter int) float64 {
 	level, _ := l.Points[point].LevelOf(evenly(s), s.Column(emitter, -1))
 	return level
+}
+
+// Patches of a luminance of 1 are the uniform sky: found along the same paths, they sum to its very numbers, by every opening; and
+// weighed by the overcast sky's luminance at their middles they are that sky but for what it changes inside a patch.
+func TestSkyInPatches(t *testing.T) {
+	s := twoWindows(true, true)
+	s.Emitters = []scene.Emitter{named(sky(false), "uniform"), named(sky(true), "overcast")}
+	whole := traced(t, s, 4, 1, 1<<12)
+	s.Emitters = nil
+	for k := range daylight.Patches {
+		e := named(sky(false), fmt.Sprint("patch ", k))
+		e.Patches = new([daylight.PatchCount]float64)
+		e.Patches[k] = 1
+		s.Emitters = append(s.Emitters, e)
+	}
+	parts := traced(t, s, 4, 1, 1<<12)
+	for i, r := range s.Receivers {
+		for o := -1; o < len(s.Openings); o++ {
+			var uniform, overcast float64
+			for k, p := range daylight.Patches {
+				x := mean(&parts.Points[i].Response[s.Column(k, o)])
+				uniform += x
+				overcast += x * (1 + 2*p.Direction.Z) / 3
+			}
+			compare(t, r.Name+" uniform", uniform, 0, mean(&whole.Points[i].Response[s.Column(0, o)]), 1e-9)
+			compare(t, r.Name+" overcast", overcast, 0, mean(&whole.Points[i].Response[s.Column(1, o)]), 0.03)
+		}
+	}
+}
+
+func named(e scene.Emitter, name string) scene.Emitter {
+	e.Name = name
+	return e
 }
