@@ -21,7 +21,7 @@ type dimension struct {
 func dimensions() []*dimension {
 	return []*dimension{
 		&length, &angle, &illuminance, &luminance, &intensity, &flux, &temperature, &reciprocal, &stops, &share,
-		&speed, &frameRate, &duration, &frequency, &power, &mass, &sound, &calibration, &extinction,
+		&speed, &frameRate, &duration, &minutes, &frequency, &power, &mass, &sound, &calibration, &extinction,
 	}
 }
 
