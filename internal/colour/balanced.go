@@ -11,6 +11,7 @@ type Balanced struct {
 	camera Camera
 	gains  [3]float64 // of the raw signals: the white of the balance, of unit luminance, gives 1, 1, 1
 	matrix matrix3    // XYZ from balanced signals
+	white  XYZ
 }
 
 // Balance returns the camera set to a colour temperature and a tint in Duv: the white of spectrum.White is then neutral. Its
@@ -21,7 +22,7 @@ func (c Camera) Balance(kelvin unit.Kelvin, tint float64) (Balanced, error) {
 	if err != nil {
 		return Balanced{}, err
 	}
-	b := Balanced{camera: c}
+	b := Balanced{camera: c, white: lightXYZ(spectrum.LightOf(white))}
 	_, y := sourceSeen(white, spectrum.Observer1931())
 	for k, s := range c.signals(white) {
 		b.gains[k] = y / s
@@ -68,17 +69,29 @@ func (b Balanced) fitted(white spectrum.Curve) matrix3 {
 
 // Light returns what the camera records of a source in each band, on spectrum.LightOf's scale: with it in the place of the
 // source's Light, a picture shows what the camera sees and not what the eye does. The sum of Y is 1 for the white of the balance
-// and differs a little where the camera is more or less sensitive to a source than the eye. A dark source gives the zero Light.
-func (b Balanced) Light(source spectrum.Curve) spectrum.Light {
+// and differs a little where the camera is more or less sensitive to a source than the eye. Gels over the source take what they
+// take, as in spectrum.LightThrough. A dark source gives the zero Light.
+func (b Balanced) Light(source spectrum.Curve, gels ...spectrum.Curve) spectrum.Light {
+	raw := b.camera.Signals(source, gels...)
+	var l spectrum.Light
+	for i := range l.Y {
+		xyz := b.matrix.of([3]float64{raw.X[i] * b.gains[0], raw.Y[i] * b.gains[1], raw.Z[i] * b.gains[2]})
+		l.X[i], l.Y[i], l.Z[i] = xyz[0], xyz[1], xyz[2]
+	}
+	return l
+}
+
+// White returns the colour of the light that looks neutral under the balance, of Y 1.
+func (b Balanced) White() XYZ { return b.white }
+
+// Signals returns the raw red, green and blue signals of a source in each band, as X, Y and Z of a Light: those of mixtures
+// and of what surfaces make of them add up as a Light's do. They are in units of the luminance of the bare source, and 0 of a
+// dark one.
+func (c Camera) Signals(source spectrum.Curve, gels ...spectrum.Curve) spectrum.Light {
 	y := spectrum.Response(source, spectrum.Observer1931())[1]
 	if !(y > 0) {
 		return spectrum.Light{}
 	}
-	bands := spectrum.ResponseInBands(source, b.camera.Sensitivity)
-	var l spectrum.Light
-	for i := range l.Y {
-		xyz := b.matrix.of([3]float64{bands[0][i] * b.gains[0] / y, bands[1][i] * b.gains[1] / y, bands[2][i] * b.gains[2] / y})
-		l.X[i], l.Y[i], l.Z[i] = xyz[0], xyz[1], xyz[2]
-	}
-	return l
+	s := spectrum.ResponseInBands(source.Through(gels...), c.Sensitivity)
+	return spectrum.Light{X: s[0].Scale(1 / y), Y: s[1].Scale(1 / y), Z: s[2].Scale(1 / y)}
 }

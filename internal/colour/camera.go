@@ -98,11 +98,32 @@ func (c Camera) Recorded(light, white spectrum.Curve) [3]float64 {
 // signals, told in the eye's terms. Light that is itself smooth looks to every camera as it does to the eye. The error is a fault
 // of kind Input where no white looks like it to the camera.
 func (c Camera) View(light spectrum.Curve) (View, error) {
-	want := ratios(c.signals(light))
-	p := [2]float64{200, 0} // mired and green of the smooth light
+	near := 200.0
 	if eye, err := EyeView(light); err == nil {
-		p[0] = float64(eye.Kelvin.Mired())
+		near = float64(eye.Kelvin.Mired())
 	}
+	return c.view(c.signals(light), near)
+}
+
+// ViewOf returns how a mixture looks to the camera, by the sums of its Signals and its colour to the eye. The error is
+// View's.
+func (c Camera) ViewOf(signals [3]float64, eye XYZ) (View, error) {
+	near := 200.0
+	if v, err := viewOf(eye); err == nil {
+		near = float64(v.Kelvin.Mired())
+	}
+	return c.view(signals, near)
+}
+
+// view looks for the smooth light of given signals from one of so many mired.
+func (c Camera) view(signals [3]float64, near float64) (View, error) {
+	for _, s := range signals {
+		if !(s > 0) {
+			return View{}, errNoWhite
+		}
+	}
+	want := ratios(signals)
+	p := [2]float64{near, 0} // mired and green of the smooth light
 	miss := func(p [2]float64) [2]float64 {
 		got := ratios(c.signals(smooth(p)))
 		return [2]float64{got[0] - want[0], got[1] - want[1]}

@@ -62,7 +62,7 @@ func (r *reader) colour(path document.Path, t *lampText, l *Lamp) {
 	}
 	for i := range l.output {
 		l.output[i].y /= at
-		if _, err := spectrum.BiColour(unit.Kelvin(1e6/l.output[i].x), l.duv); err != nil {
+		if _, err := spectrum.White(unit.Kelvin(1e6/l.output[i].x), l.duv); err != nil {
 			r.tellAll(path.Join("duv"), err)
 			return
 		}

@@ -110,13 +110,12 @@ func (l *Lamp) Output(kelvin unit.Kelvin) (share float64, err error) {
 	return l.output.at(m), nil
 }
 
-// Light returns the spectrum at a colour temperature: white light of the lamp's Duv (spectrum.BiColour). Errors are
-// Output's.
-func (l *Lamp) Light(kelvin unit.Kelvin) (spectrum.Light, error) {
+// Light returns the spectrum at a colour temperature: white light of the lamp's Duv (spectrum.White). Errors are Output's.
+func (l *Lamp) Light(kelvin unit.Kelvin) (spectrum.Curve, error) {
 	if _, err := l.Output(kelvin); err != nil {
-		return spectrum.Light{}, err
+		return spectrum.Curve{}, err
 	}
-	return spectrum.BiColour(kelvin, l.duv)
+	return spectrum.White(kelvin, l.duv)
 }
 
 // AtLevel returns the share of full light at a level of the dim control.

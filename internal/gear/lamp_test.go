@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gloam/internal/photometry"
+	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -235,7 +236,7 @@ func TestLightIsOnTheLocus(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		cct, duv := cctOf(t, light)
+		cct, duv := cctOf(t, spectrum.LightOf(light))
 		near(t, "colour temperature", cct, float64(kelvin), 0.002)
 		if math.Abs(duv) > 1e-4 {
 			t.Errorf("%v: Duv %.5f, want 0", kelvin, duv)

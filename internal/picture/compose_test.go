@@ -49,11 +49,11 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 func TestComposeUnderTheScenesDials(t *testing.T) {
 	tungsten, _ := spectrum.Illuminant("A")
 	day, _ := spectrum.Illuminant("D65")
-	half := grey(0.5)
+	half := spectrum.Flat(0.5)
 	s := &scene.Scene{Emitters: make([]scene.Emitter, 2), Openings: []scene.Opening{{Gel: half}}}
 	x, y, z := s.TristimulusWeights([]scene.Dial{
-		{Level: 0.25, Light: spectrum.LightOf(tungsten), Gel: scene.Clear},
-		{Level: 1, Light: spectrum.LightOf(day), Gel: scene.Clear},
+		{Level: 0.25, Light: tungsten, Gel: scene.Clear},
+		{Level: 1, Light: day, Gel: scene.Clear},
 	})
 	img := flat(3, 2, grey(0.4), grey(0.4*800/math.Pi), grey(0.4*100/math.Pi))
 	img.Layers[0].Column = s.Column(0, -1)

@@ -5,6 +5,7 @@ package pipeline
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"gloam/internal/fault"
@@ -108,7 +109,7 @@ func (s *Session) calibrate(ctx context.Context, setup *scene.Setup, o Options) 
 // strength is what a unit of an ambient reads where it was read.
 type strength struct {
 	scene         *scene.Scene // the ambient alone
-	light         spectrum.Light
+	light         spectrum.Curve
 	seed          uint32
 	level, stderr float64
 }
@@ -118,7 +119,7 @@ func (s *Session) strength(ctx context.Context, setup *scene.Setup, a *scene.Amb
 	alone := aloneAsRead(setup.Scene, a)
 	light := setup.Dials[a.Emitter].Light
 	for _, known := range s.strengths {
-		if moved, same := movedLamps(known.scene, alone); same && len(moved) == 0 && known.light == light && known.seed == o.Seed {
+		if moved, same := movedLamps(known.scene, alone); same && len(moved) == 0 && reflect.DeepEqual(known.light, light) && known.seed == o.Seed {
 			return known, nil
 		}
 	}

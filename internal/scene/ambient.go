@@ -33,7 +33,7 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}
-	dial := Dial{Level: 1, Light: spectrum.LightOf(curve), Gel: Clear}
+	dial := Dial{Level: 1, Light: curve, Gel: Clear}
 	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, *a.Doubt}}})
 	b.setup.Ambients = append(b.setup.Ambients, AmbientUse{
 		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading, Seen: a.Luminance,

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"gloam/internal/colour"
+	"gloam/internal/spectrum"
 )
 
 const window = "set: {rooms: {shop: {size: 5 x 4 x 3 m, openings: {window: {wall: far, size: 2 x 1 m}, door: {wall: left, size: 1 x 2 m, sill: 0, glass: none}}}}}\n"
@@ -37,7 +38,7 @@ func TestAmbientKinds(t *testing.T) {
 				}
 			}
 			near(t, "direction to it", e.Toward, row.toward)
-			cct, _, err := colour.CCTDuv(colour.Of(s.Dials[0].Light, Clear))
+			cct, _, err := colour.CCTDuv(colour.Of(spectrum.LightOf(s.Dials[0].Light), whole))
 			if err != nil {
 				t.Fatal(err)
 			}

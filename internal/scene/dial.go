@@ -23,43 +23,50 @@ func (s *Scene) ColumnsOf(emitter int) []int {
 // Weights returns for each column what to multiply its response by, band by band, to get lux: level, spectrum, gel on
 // the head and gel on the opening.
 func (s *Scene) Weights(dials []Dial) []spectrum.Band {
-	return s.weigh(dials, func(d *Dial) *spectrum.Band { return &d.Light.Y })
+	_, y, _ := s.TristimulusWeights(dials)
+	return y
 }
 
 // TristimulusWeights returns the same for X, Y and Z, in units where Y is lux.
 func (s *Scene) TristimulusWeights(dials []Dial) (x, y, z []spectrum.Band) {
-	return s.weigh(dials, func(d *Dial) *spectrum.Band { return &d.Light.X }),
-		s.Weights(dials),
-		s.weigh(dials, func(d *Dial) *spectrum.Band { return &d.Light.Z })
+	return s.WeightsSeen(dials, spectrum.LightThrough)
 }
 
-func (s *Scene) weigh(dials []Dial, of func(*Dial) *spectrum.Band) []spectrum.Band {
+// Viewer says what becomes of a source's light behind gels in three numbers: to the eye spectrum.LightThrough, to a camera
+// colour.Balanced.Light or colour.Camera.Signals.
+type Viewer func(source spectrum.Curve, gels ...spectrum.Curve) spectrum.Light
+
+// WeightsSeen returns the weights of each of a viewer's three numbers. Gels over a source or over the opening its light comes
+// in by act on its whole spectrum and not band by band.
+func (s *Scene) WeightsSeen(dials []Dial, by Viewer) (x, y, z []spectrum.Band) {
 	if len(dials) != len(s.Emitters) {
 		panic("scene: a dial for each emitter is needed")
 	}
-	out := make([]spectrum.Band, s.Columns())
+	n := s.Columns()
+	x, y, z = make([]spectrum.Band, n), make([]spectrum.Band, n), make([]spectrum.Band, n)
 	for e := range s.Emitters {
+		d := &dials[e]
+		bare := by(d.Light, d.Gel)
 		for o := -1; o < len(s.Openings); o++ {
-			w := &out[s.Column(e, o)]
-			for b := range w {
-				w[b] = dials[e].Level * of(&dials[e])[b] * dials[e].Gel[b]
-				if gel := s.gelOf(e, o); gel != nil {
-					w[b] *= gel[b]
-				}
+			light := bare
+			if gel := s.gelOf(e, o); gel != nil {
+				light = by(d.Light, d.Gel, *gel)
 			}
+			c := s.Column(e, o)
+			x[c], y[c], z[c] = light.X.Scale(d.Level), light.Y.Scale(d.Level), light.Z.Scale(d.Level)
 		}
 	}
-	return out
+	return x, y, z
 }
 
 // gelOf returns the gel that light of an emitter in an opening's column passed, or nil. Untraced light is in no
 // opening's column and is cut by the gel of the first opening it is said to come in by.
-func (s *Scene) gelOf(emitter, opening int) *spectrum.Band {
-	if opening >= 0 {
-		return &s.Openings[opening].Gel
+func (s *Scene) gelOf(emitter, opening int) *spectrum.Curve {
+	if e := &s.Emitters[emitter]; opening < 0 && e.Kind == Everywhere && len(e.Through) > 0 {
+		opening = e.Through[0]
 	}
-	if e := &s.Emitters[emitter]; e.Kind == Everywhere && len(e.Through) > 0 {
-		return &s.Openings[e.Through[0]].Gel
+	if opening < 0 || s.Openings[opening].Gel.IsOne() {
+		return nil
 	}
-	return nil
+	return &s.Openings[opening].Gel
 }

@@ -5,7 +5,11 @@ import (
 	"testing"
 
 	"gloam/internal/colour"
+	"gloam/internal/spectrum"
 )
+
+// whole is a response of 1 in every band.
+var whole = spectrum.BandMean(spectrum.Flat(1))
 
 // Weights of the columns: level, spectrum, gel on the head and gel on the opening the light came in by. Y sums to lux.
 func TestWeights(t *testing.T) {
@@ -41,7 +45,7 @@ ambient:
 		{"ambient said to come by the window", 1, -1, nd(0.6)},
 		{"ambient from everywhere", 2, -1, 1},
 	} {
-		within(t, row.name, weights[scene.Column(row.emitter, row.opening)].Dot(Clear), row.want, 1e-9)
+		within(t, row.name, weights[scene.Column(row.emitter, row.opening)].Dot(whole), row.want, 1e-9)
 	}
 	x, y, z := scene.TristimulusWeights(s.Dials)
 	for c := range y {
@@ -50,7 +54,7 @@ ambient:
 		}
 	}
 	lamp := scene.Column(0, -1)
-	sum := colour.XYZ{X: x[lamp].Dot(Clear), Y: y[lamp].Dot(Clear), Z: z[lamp].Dot(Clear)}
+	sum := colour.XYZ{X: x[lamp].Dot(whole), Y: y[lamp].Dot(whole), Z: z[lamp].Dot(whole)}
 	cct, duv, err := colour.CCTDuv(sum)
 	if err != nil {
 		t.Fatal(err)

@@ -57,10 +57,10 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 // strength sets what a lamp gives at its colour and in its mode, and returns its light and what is not known of its
 // figures. These belong to the kit item, so that two of a kind err together. Where a photometric file is all that is
 // known of a lamp, it gives the same at any colour and counts as a data sheet.
-func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (light spectrum.Light, figures Doubt) {
+func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (light spectrum.Curve, figures Doubt) {
 	var err error
 	if use.Kit == nil {
-		if light, err = spectrum.BiColour(*l.Colour, 0); err != nil {
+		if light, err = spectrum.White(*l.Colour, 0); err != nil {
 			b.failed(path.Join("colour"), err)
 		}
 		return light, Doubt{"figures of " + l.Photometry, gear.Sheet.LampDoubt()}
@@ -157,7 +157,7 @@ func fileForm(o photometry.Opening) Form {
 	return Form{Shape: Disc, Radius: height / 2}
 }
 
-func (b *builder) gel(path document.Path, text string) spectrum.Band {
+func (b *builder) gel(path document.Path, text string) spectrum.Curve {
 	if text == "" {
 		return Clear
 	}
@@ -166,5 +166,5 @@ func (b *builder) gel(path document.Path, text string) spectrum.Band {
 		b.failed(path, err)
 		return Clear
 	}
-	return gel.Band
+	return gel.Curve
 }

@@ -41,7 +41,7 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	} else {
 		e.Luminance = luminance
 	}
-	light, err := spectrum.BiColour(*p.Colour, 0)
+	light, err := spectrum.White(*p.Colour, 0)
 	if err != nil {
 		b.failed(path.Join("colour"), err)
 	}

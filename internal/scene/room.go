@@ -4,7 +4,6 @@ import (
 	"gloam/internal/document"
 	"gloam/internal/geometry"
 	"gloam/internal/plan"
-	"gloam/internal/spectrum"
 )
 
 func (b *builder) rooms() {
@@ -72,15 +71,8 @@ const paneClarity = 0.98
 
 func (b *builder) opening(path document.Path, name string, o *plan.Opening, w *plan.Wall, hole plan.Hole) {
 	opening := Opening{
-		Name: name, Centre: hole.Centre(w), Gel: Clear,
+		Name: name, Centre: hole.Centre(w), Gel: b.gel(path.Join("gel"), o.Gel),
 		U: w.Basis.X.Mul(hole.W / 2), V: w.Basis.Y.Mul(hole.H / 2),
-	}
-	if o.Gel != "" {
-		gel, err := spectrum.ParseGel(o.Gel)
-		if err != nil {
-			b.failed(path.Join("gel"), err)
-		}
-		opening.Gel = gel.Band
 	}
 	optics := Void()
 	if panes := map[string]int{"none": 0, "single": 1, "double": 2}[o.Glass]; panes > 0 {

@@ -119,7 +119,7 @@ func TestOpeningGlassAndGel(t *testing.T) {
 			if row.panes == 0 {
 				even(t, "an open hole", o.Straight, 1)
 			}
-			even(t, "gel", s.opening(t, "window").Gel, math.Pow(10, -0.6))
+			within(t, "gel", s.opening(t, "window").Gel.At(550), math.Pow(10, -0.6), 1e-9)
 			if got := s.surface(t, "window").Opening; got != 0 {
 				t.Errorf("the pane belongs to opening %d, want 0", got)
 			}

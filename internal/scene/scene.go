@@ -77,7 +77,7 @@ type Opening struct {
 	Name   string
 	Centre geometry.Vector
 	U, V   geometry.Vector // half sides, at right angles
-	Gel    spectrum.Band   // a dial: what the gel on it passes; all ones without
+	Gel    spectrum.Curve  // a dial: what the gel on it passes
 }
 
 // Kind of emitter.
@@ -142,8 +142,8 @@ const (
 // Dial is what a crew changes without moving anything.
 type Dial struct {
 	Level float64        // share of full output, or an ambient's strength
-	Light spectrum.Light // spectrum, Y summing to 1
-	Gel   spectrum.Band  // on the head; all ones without
+	Light spectrum.Curve // relative power of the bare source
+	Gel   spectrum.Curve // on the head
 }
 
 // ReceptorKind says how a receiver weighs directions.
@@ -172,10 +172,5 @@ type Receiver struct {
 // SunRadius is the mean angular radius of the sun's disc in degrees: IAU nominal solar radius at 1 au.
 const SunRadius unit.Degree = 0.2666
 
-// Clear is no gel: all of every band.
-var Clear = func() (b spectrum.Band) {
-	for i := range b {
-		b[i] = 1
-	}
-	return b
-}()
+// Clear is no gel.
+var Clear = spectrum.Flat(1)

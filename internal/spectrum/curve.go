@@ -110,6 +110,39 @@ func (c Curve) Mul(d Curve) Curve {
 	return Curve{nm, value, c.zeroOutside || d.zeroOutside}
 }
 
+// Through returns a source's power after gels over it.
+func (c Curve) Through(gels ...Curve) Curve {
+	for _, g := range gels {
+		if v, flat := g.flat(); flat {
+			if v != 1 {
+				c = c.Scale(v)
+			}
+			continue
+		}
+		c = c.Mul(g)
+	}
+	return c
+}
+
+// flat returns the value of a curve that is the same everywhere, and whether it is.
+func (c Curve) flat() (value float64, ok bool) {
+	if c.zeroOutside || len(c.value) == 0 {
+		return 0, false
+	}
+	for _, v := range c.value {
+		if v != c.value[0] {
+			return 0, false
+		}
+	}
+	return c.value[0], true
+}
+
+// IsOne reports whether a factor is 1 at every wavelength: no gel.
+func (c Curve) IsOne() bool {
+	v, flat := c.flat()
+	return flat && v == 1
+}
+
 // Scale returns the curve with every value multiplied by k.
 func (c Curve) Scale(k float64) Curve {
 	value := make([]float64, len(c.value))

@@ -25,15 +25,12 @@ func LightOf(c Curve) Light {
 // gel over a lamp of narrow lines would there be out by up to 10 mired.
 func LightThrough(source Curve, gels ...Curve) Light {
 	bare := luminance(source)
-	for _, g := range gels {
-		source = source.Mul(g)
-	}
-	passed := luminance(source)
-	if bare < darkest || passed < darkest {
+	passed := source.Through(gels...)
+	if bare < darkest || luminance(passed) < darkest {
 		return Light{}
 	}
-	l, k := LightOf(source), passed/bare
-	return Light{l.X.Scale(k), l.Y.Scale(k), l.Z.Scale(k)}
+	l := tristimulus(passed)
+	return Light{l.X.Scale(1 / bare), l.Y.Scale(1 / bare), l.Z.Scale(1 / bare)}
 }
 
 // darkest is the least sum that can be normalised: below it the reciprocal leaves the range of numbers.

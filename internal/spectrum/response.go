@@ -16,7 +16,7 @@ func Response(source Curve, sensors [3]Curve, through ...Curve) [3]float64 {
 	return sum
 }
 
-// ResponseInBands returns what Response does without filters, band by band.
+// ResponseInBands returns what Response does of a source alone, band by band.
 func ResponseInBands(source Curve, sensors [3]Curve) [3]Band {
 	var sum [3]Band
 	source.cells(func(nm, value, width float64, band int) {

@@ -35,7 +35,7 @@ func exactScenes() []exact {
 	lid := board(vec{X: 2, Y: 1.5, Z: 2}, down, 4, 3, scene.Void())
 	lid.Opening = 0
 	furnace := exact{name: "furnace", scene: scenery(append(white[2:], white[0], lid), sky(false))}
-	furnace.scene.Openings = []scene.Opening{{Centre: vec{X: 2, Y: 1.5, Z: 2}, U: vec{X: 2}, V: vec{Y: 1.5}, Gel: grey(1)}}
+	furnace.scene.Openings = []scene.Opening{{Centre: vec{X: 2, Y: 1.5, Z: 2}, U: vec{X: 2}, V: vec{Y: 1.5}, Gel: scene.Clear}}
 	for k := range 5 {
 		x := float64(k)
 		at := vec{X: 2.2 + 0.3*x, Y: -0.9 + 0.1*x, Z: 0.2 * x} // before the frame, turned to it

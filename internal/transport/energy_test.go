@@ -37,7 +37,7 @@ func TestFurnace(t *testing.T) {
 			name := row.name
 			if lidded { // the same, but the opening is known and looked through
 				s.Surfaces = append(s.Surfaces, lid)
-				s.Openings = []scene.Opening{{Centre: vec{X: 2, Y: 1.5, Z: 2}, U: vec{X: 2}, V: vec{Y: 1.5}, Gel: grey(1)}}
+				s.Openings = []scene.Opening{{Centre: vec{X: 2, Y: 1.5, Z: 2}, U: vec{X: 2}, V: vec{Y: 1.5}, Gel: scene.Clear}}
 				name += ", known opening"
 			}
 			at := vec{X: 1, Y: 1, Z: 0.4}

@@ -40,7 +40,7 @@ func twoWindows(open ...bool) *scene.Scene {
 		}
 		add(c, z, w, h, o, i)
 		b := geometry.About(z)
-		s.Openings = append(s.Openings, scene.Opening{Centre: c, U: b.X.Mul(w / 2), V: b.Y.Mul(h / 2), Gel: grey(1)})
+		s.Openings = append(s.Openings, scene.Opening{Centre: c, U: b.X.Mul(w / 2), V: b.Y.Mul(h / 2), Gel: scene.Clear})
 	}
 	fill(0, vec{X: 1.75, Z: 1.25}, vec{Y: 1}, 1.5, 1.5)
 	fill(1, vec{X: 3, Y: 1.5, Z: size.Z}, down, 1, 1)
@@ -102,11 +102,10 @@ func TestThroughOneOpening(t *testing.T) {
 // A gel on an opening is a dial over its columns.
 func TestGelOnAnOpening(t *testing.T) {
 	s := twoWindows(true, true)
-	s.Openings[0].Gel = spectrum.Band{0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5, 0.5}
+	s.Openings[0].Gel = spectrum.Flat(0.5)
 	dials := make([]scene.Dial, len(s.Emitters))
 	for i := range dials {
-		dials[i] = scene.Dial{Level: 1, Gel: grey(1)}
-		dials[i].Light.Y = flat(1.0 / spectrum.Bands)
+		dials[i] = scene.Dial{Level: 1, Light: spectrum.Flat(1), Gel: scene.Clear}
 	}
 	p := &traced(t, s, 1, 0.05, 1024).Points[0]
 	window, _ := p.LevelOf(evenly(s), s.Column(0, 0))
@@ -128,7 +127,7 @@ func TestOpeningsInARow(t *testing.T) {
 	// Both in one plane, one within the other, as a sash within its frame.
 	whole, frame := hole(vec{Z: 3}, down, 2, 2, scene.Void())
 	s = scenery(whole, sky(false))
-	s.Openings = []scene.Opening{frame, {Centre: vec{X: 0.3, Z: 3}, U: vec{X: 0.4}, V: vec{Y: 0.4}, Gel: grey(1)}}
+	s.Openings = []scene.Opening{frame, {Centre: vec{X: 0.3, Z: 3}, U: vec{X: 0.4}, V: vec{Y: 0.4}, Gel: scene.Clear}}
 	known{name: "one in the other", scene: s, within: 1e-4, sure: 2e-3, ask: []scene.Receiver{flatAt(vec{}, geometry.Up)},
 		want: []float64{0.123318 * math.Pi}}.run(t)
 }

@@ -226,7 +226,9 @@ func gapOf(l *lamp, from vec) float64 {
 // not be the sky. Here every opening is many times larger or nearer than the other, and each of the two ways is the
 // better one somewhere.
 func TestOpeningDensity(t *testing.T) {
-	opening := func(centre, u, v vec) scene.Opening { return scene.Opening{Centre: centre, U: u, V: v, Gel: grey(1)} }
+	opening := func(centre, u, v vec) scene.Opening {
+		return scene.Opening{Centre: centre, U: u, V: v, Gel: scene.Clear}
+	}
 	s := scenery(nil, sky(false))
 	s.Openings = []scene.Opening{
 		opening(vec{Z: 0.3}, vec{X: 0.2}, vec{Y: 0.3}),

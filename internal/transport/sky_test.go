@@ -72,7 +72,7 @@ func hole(centre, z vec, w, h float64, o scene.Optics) ([]scene.Surface, scene.O
 	return []scene.Surface{
 		part(-side, 0, big-w/2, 2*big), part(side, 0, big-w/2, 2*big),
 		part(0, -end, w, big-h/2), part(0, end, w, big-h/2), filling, box,
-	}, scene.Opening{Name: "hole", Centre: centre, U: b.X.Mul(w / 2), V: b.Y.Mul(h / 2), Gel: grey(1)}
+	}, scene.Opening{Name: "hole", Centre: centre, U: b.X.Mul(w / 2), V: b.Y.Mul(h / 2), Gel: scene.Clear}
 }
 
 // Windows in a black wall at y = 0, the receiver at height 0 and y = −d before their middle: sky components in per cent
