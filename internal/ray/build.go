@@ -56,12 +56,12 @@ type builder struct {
 }
 
 // box is a box along the axes. Its high corner has the sign changed, so that adding a box takes the lesser of each number.
-// While the tree grows a prim is a box with its number.
+// While the tree grows a prim is a box with its number, and with the number of leaves in it as its weight, or 1.
 type box struct {
 	low     [3]float32
 	number  int32
 	negHigh [3]float32
-	_       int32
+	weight  int32
 }
 
 // middle returns twice the middle along an axis.
@@ -144,7 +144,7 @@ func (b *builder) gather() {
 			continue
 		}
 		p := emptyBox
-		p.number = int32(i / 3)
+		p.number, p.weight = int32(i/3), 1
 		within := true
 		for _, v := range c {
 			at := b.positions[3*v : 3*v+3 : 3*v+3]

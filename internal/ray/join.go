@@ -16,7 +16,7 @@ func Join(parts ...*Tree) *Tree {
 	b.prims = make([]box, len(pieces))
 	for i, p := range pieces {
 		b.prims[i] = p.box
-		b.prims[i].number = int32(i)
+		b.prims[i].number, b.prims[i].weight = int32(i), p.weight
 	}
 	top := b.build()
 	t := &Tree{reach: top.reach, depth: top.depth}
@@ -33,20 +33,23 @@ func Join(parts ...*Tree) *Tree {
 	return t
 }
 
-// piece is a subtree of one of the parts.
+// piece is a subtree of one of the parts, with the number of its leaves.
 type piece struct {
-	box   box
-	part  int
-	child child
+	box    box
+	part   int
+	child  child
+	weight int32
 }
 
 // open cuts the parts into as many pieces as the top is to be made of.
 func open(parts []*Tree) []piece {
 	var pieces []piece
+	weights := make([][]int32, len(parts))
 	for i, t := range parts {
 		if len(t.nodes) > 0 {
-			root := piece{emptyBox, i, 0}
-			for _, p := range t.pieces(i, 0) {
+			weights[i] = t.weights()
+			root := piece{emptyBox, i, 0, weights[i][0]}
+			for _, p := range t.pieces(i, 0, weights[i]) {
 				root.box.add(&p.box)
 			}
 			pieces = append(pieces, root)
@@ -63,13 +66,32 @@ func open(parts []*Tree) []piece {
 			break
 		}
 		p := pieces[widest]
-		pieces = append(append(pieces[:widest], pieces[widest+1:]...), parts[p.part].pieces(p.part, p.child)...)
+		pieces = append(append(pieces[:widest], pieces[widest+1:]...), parts[p.part].pieces(p.part, p.child, weights[p.part])...)
 	}
 	return pieces
 }
 
+// weights returns the number of leaves below each node. Nodes stand before those below them.
+func (t *Tree) weights() []int32 {
+	weights := make([]int32, len(t.nodes))
+	for at := len(t.nodes) - 1; at >= 0; at-- {
+		n := &t.nodes[at]
+		for i, c := range n.children {
+			if n.planes[0][i] > n.planes[1][i] {
+				continue
+			}
+			if c&leaf != 0 {
+				weights[at]++
+			} else {
+				weights[at] += weights[c]
+			}
+		}
+	}
+	return weights
+}
+
 // pieces returns the children of a node.
-func (t *Tree) pieces(part int, at child) (p []piece) {
+func (t *Tree) pieces(part int, at child, weights []int32) (p []piece) {
 	n := &t.nodes[at]
 	for i, c := range n.children {
 		if n.planes[0][i] <= n.planes[1][i] {
@@ -77,7 +99,11 @@ func (t *Tree) pieces(part int, at child) (p []piece) {
 			for k := range 3 {
 				b.negHigh[k] = -n.planes[2*k+1][i]
 			}
-			p = append(p, piece{b, part, c})
+			weight := int32(1)
+			if c&leaf == 0 {
+				weight = weights[c]
+			}
+			p = append(p, piece{b, part, c, weight})
 		}
 	}
 	return p

@@ -1112,21 +1112,22 @@ fill:
 	VCVTTPS2DQ X5, X5
 	VPMINSD    X2, X5, X5
 	VPMAXSD    X3, X5, X5
-	VPEXTRD    $0x00, X5, DX
-	INCL       3072(BX)(DX*4)
-	SHLL       $0x05, DX
-	VMINPS     (BX)(DX*1), Y4, Y6
-	VMOVUPS    Y6, (BX)(DX*1)
-	VPEXTRD    $0x01, X5, DX
-	INCL       3200(BX)(DX*4)
-	SHLL       $0x05, DX
-	VMINPS     1024(BX)(DX*1), Y4, Y6
-	VMOVUPS    Y6, 1024(BX)(DX*1)
-	VPEXTRD    $0x02, X5, DX
-	INCL       3328(BX)(DX*4)
-	SHLL       $0x05, DX
-	VMINPS     2048(BX)(DX*1), Y4, Y4
-	VMOVUPS    Y4, 2048(BX)(DX*1)
+	MOVL       28(AX), DX
+	VPEXTRD    $0x00, X5, SI
+	ADDL       DX, 3072(BX)(SI*4)
+	SHLL       $0x05, SI
+	VMINPS     (BX)(SI*1), Y4, Y6
+	VMOVUPS    Y6, (BX)(SI*1)
+	VPEXTRD    $0x01, X5, SI
+	ADDL       DX, 3200(BX)(SI*4)
+	SHLL       $0x05, SI
+	VMINPS     1024(BX)(SI*1), Y4, Y6
+	VMOVUPS    Y6, 1024(BX)(SI*1)
+	VPEXTRD    $0x02, X5, SI
+	ADDL       DX, 3328(BX)(SI*4)
+	SHLL       $0x05, SI
+	VMINPS     2048(BX)(SI*1), Y4, Y4
+	VMOVUPS    Y4, 2048(BX)(SI*1)
 	ADDQ       $0x20, AX
 	DECQ       CX
 	JNZ        fill

@@ -45,7 +45,8 @@ func TestLayoutIsWhatTheAssemblyReads(t *testing.T) {
 		{"high corner of a box", unsafe.Offsetof(box{}.negHigh), 16},
 		{"slicing of scale", unsafe.Offsetof(slicing{}.scale), 16},
 		{"last of slicing", unsafe.Offsetof(slicing{}.last), 32},
-		{"counts of bins", unsafe.Offsetof(bins{}.counts), 3 * 32 * binCount},
+		{"weight of a box", unsafe.Offsetof(box{}.weight), 28},
+		{"weights of bins", unsafe.Offsetof(bins{}.weights), 3 * 32 * binCount},
 		{"bins", binCount, 32},
 		{"key shift", keyShift, 15},
 	} {

@@ -56,10 +56,10 @@ func slicingOf(middles *box, bins int) (s slicing) {
 	return s
 }
 
-// bins are the slices of a span along each axis: the boxes of the prims whose middles fall in each, and their number.
+// bins are the slices of a span along each axis: the boxes of the prims whose middles fall in each, and their weight.
 type bins struct {
-	boxes  [3][binCount]box
-	counts [3][binCount]int32
+	boxes   [3][binCount]box
+	weights [3][binCount]int32
 }
 
 // bestBin returns the axis and the first bin of the right side of the best split.
@@ -73,7 +73,10 @@ func (b *builder) bestBin(s span, middles *box) (slices slicing, axis, first int
 		}
 	}
 	fill(b.prims[s.begin:s.end], &slices, &sorted)
-	best := inf
+	best, all := inf, int32(0)
+	for _, w := range sorted.weights[0] {
+		all += w
+	}
 	for k := range 3 {
 		if !(slices.scale[k] < inf) {
 			continue
@@ -81,11 +84,11 @@ func (b *builder) bestBin(s span, middles *box) (slices slicing, axis, first int
 		var left, right [binCount]float32
 		areas(sorted.boxes[k][:n], left[:])
 		areasBack(sorted.boxes[k][:n], right[:])
-		count := 0
+		weight := int32(0)
 		for i := 1; i < n; i++ {
-			count += int(sorted.counts[k][i-1])
+			weight += sorted.weights[k][i-1]
 			// Of an empty side the cost is a NaN, which is no improvement.
-			if cost := left[i-1]*float32(count) + right[i]*float32(s.len()-count); cost < best {
+			if cost := left[i-1]*float32(weight) + right[i]*float32(all-weight); cost < best {
 				best, axis, first, ok = cost, k, i, true
 			}
 		}
@@ -99,7 +102,7 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 	n := s.len()
 	prims := b.prims[s.begin:s.end]
 	var sorted, order [sweepMax]box
-	best, middle := inf, 0
+	best, middle, all := inf, 0, int32(0)
 	for k := range 3 {
 		var keys [sweepMax]float32
 		var places [sweepMax]uint8
@@ -117,11 +120,18 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 		var left, right [sweepMax]float32
 		areas(sorted[:n], left[:])
 		areasBack(sorted[:n], right[:])
-		if k == 0 && fits {
-			best = right[0]
+		if k == 0 {
+			for i := range prims {
+				all += prims[i].weight
+			}
+			if fits {
+				best = right[0]
+			}
 		}
+		weight := int32(0)
 		for i := 1; i < n; i++ {
-			if cost := left[i-1]*b.leaves(i) + right[i]*b.leaves(n-i); cost < best {
+			weight += sorted[i-1].weight
+			if cost := left[i-1]*b.leaves(weight) + right[i]*b.leaves(all-weight); cost < best {
 				best, middle = cost, i
 				order = sorted
 			}
@@ -134,10 +144,10 @@ func (b *builder) sweep(s span, fits bool) (c cut, ok bool) {
 	return cut{middle: s.begin + int32(middle)}, true
 }
 
-// leaves estimates how many leaves n prims take.
-func (b *builder) leaves(n int) float32 {
-	if n <= b.most*3/4 {
+// leaves estimates how many leaves prims of some weight take.
+func (b *builder) leaves(weight int32) float32 {
+	if weight <= int32(b.most)*3/4 {
 		return 1
 	}
-	return float32(n) / b.perLeaf
+	return float32(weight) / b.perLeaf
 }

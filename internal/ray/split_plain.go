@@ -7,7 +7,7 @@ func fillPlain(prims []box, s *slicing, b *bins) {
 		for k := range 3 {
 			bin := min(max(int32(float32(p.middle(k)-s.low[k])*s.scale[k]), 0), s.last[k])
 			b.boxes[k][bin].add(p)
-			b.counts[k][bin]++
+			b.weights[k][bin] += p.weight
 		}
 	}
 }

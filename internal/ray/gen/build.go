@@ -28,10 +28,12 @@ func fill() {
 	VCVTTPS2DQ(at3, at3)
 	VPMINSD(last, at3, at3)
 	VPMAXSD(zero, at3, at3)
+	weight := GP32()
+	MOVL(at(prim, boxWeight), weight)
 	for k := range 3 {
 		i, sum := GP64(), YMM()
 		VPEXTRD(U8(k), at3, i.As32())
-		INCL(Mem{Base: bins, Disp: binsCounts + 4*binCount*k, Index: i, Scale: 4})
+		ADDL(weight, Mem{Base: bins, Disp: binsWeights + 4*binCount*k, Index: i, Scale: 4})
 		SHLL(U8(5), i.As32())
 		here := Mem{Base: bins, Disp: 32 * binCount * k, Index: i, Scale: 1}
 		VMINPS(here, b, sum)

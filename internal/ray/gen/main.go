@@ -48,7 +48,8 @@ const (
 	slicesScale = 16
 	slicesLast  = 32
 	binCount    = 32
-	binsCounts  = 3 * 32 * binCount
+	binsWeights = 3 * 32 * binCount
+	boxWeight   = 28
 )
 
 // Predicates of VCMPPS.
