@@ -47,6 +47,8 @@ func (c *checker) check() {
 	c.checkCloths()
 	c.checkAmbient()
 	c.checkCamera()
+	c.checkResponse()
+	c.checkRipple()
 	c.checkTargets()
 	c.checkTones()
 	c.checkInside()

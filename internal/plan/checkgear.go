@@ -18,7 +18,7 @@ func (c *checker) checkLamps() {
 		c.where(path.Join("at"), &l.At)
 		c.between(path.Join("height"), l.Height, lowest, highest)
 		c.gel(path.Join("gel"), l.Gel)
-		c.colour(path.Join("colour"), l.Colour)
+		c.checkLampLight(path, l)
 		c.aim(path.Join("aim"), c.doc.Lamps[i].Name, l)
 		if l.Photometry != "" {
 			if err := c.files.photometry(l.Photometry); err != nil {
@@ -144,7 +144,7 @@ func (c *checker) checkPracticals() {
 		c.where(path.Join("at"), &p.At)
 		c.between(path.Join("height"), p.Height, lowest, highest)
 		c.toward(path.Join("faces"), p.Faces)
-		c.colour(path.Join("colour"), p.Colour)
+		c.checkLight(path, p.Spectrum, p.Colour, p.Duv)
 		c.cloth(path.Join("shade"), p.Shade)
 		if p.Faces != nil {
 			c.ownWay(path.Join("faces"), name, p.Faces)

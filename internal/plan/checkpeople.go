@@ -153,7 +153,7 @@ func (c *checker) checkAmbient() {
 		c.where(path.Join("at"), a.At)
 		c.toward(path.Join("faces"), a.Faces)
 		c.meteringPoint(path.Join("point"), a.Point)
-		c.colour(path.Join("colour"), a.Colour)
+		c.checkLight(path, a.Spectrum, a.Colour, a.Duv)
 		for j, name := range a.Through {
 			c.isA(path.Join("through").Item(j), name, openingKind)
 		}

@@ -30,6 +30,9 @@ func (p *Plan) settle(d *Document) {
 	for i := range d.Targets {
 		d.Targets[i].item = i
 	}
+	for i := range d.Ambient {
+		d.Ambient[i].Value.settleColour()
+	}
 	setDefaults(reflect.ValueOf(d).Elem())
 	for i := range d.Ambient {
 		d.settleReceptor(&d.Ambient[i].Value)
@@ -51,10 +54,14 @@ func (p *Plan) settleLamp(l *Lamp) {
 // settle gives a practical its colour, and a candle what a flame has.
 func (p *Practical) settle() {
 	if p.Kind != "candle" {
-		settle(&p.Colour, practicalWhite)
+		if p.Spectrum == "" {
+			settle(&p.Colour, practicalWhite)
+		}
 		return
 	}
-	settle(&p.Colour, flameWhite)
+	if p.Spectrum == "" {
+		settle(&p.Colour, flameWhite)
+	}
 	settle(&p.Diameter, flameDiameter)
 	if p.Luminance == nil {
 		settle(&p.Flux, flameFlux)

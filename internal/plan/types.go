@@ -37,6 +37,7 @@ type Document struct {
 	Cloths     document.Named[Cloth]     `yaml:"cloths" doc:"bounce, diffusion and black on frames"`
 	Ambient    document.Named[Ambient]   `yaml:"ambient" doc:"light that was there and was metered"`
 
+	Supply  Supply                `yaml:"supply" doc:"the mains"`
 	Camera  *Camera               `yaml:"camera" doc:"what sets the key, and where it looks from"`
 	Targets []Target              `yaml:"targets" doc:"the look in stops"`
 	Tones   document.Named[Tone]  `yaml:"tones" doc:"where surfaces fall in the light at a point"`
@@ -155,6 +156,9 @@ type Lamp struct {
 	Roll       unit.Degree    `yaml:"roll" doc:"turned about its axis, clockwise from behind"`
 	Dim        *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
 	Colour     *unit.Kelvin   `yaml:"colour" doc:"colour temperature set; the kit's own if not given, 5600 K without a kit item"`
+	Duv        *float64       `yaml:"duv" min:"-0.02" max:"0.02" doc:"distance from the Planckian locus as set or as read, above 0 green; the kit's own if not given"`
+	Spectrum   string         `yaml:"spectrum" doc:"its light as measured: a CIE illuminant, or a CSV of nm,value beside the plan; colour then sets the output alone"`
+	Ripple     unit.Fraction  `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
 	Zoom       *unit.Degree   `yaml:"zoom" doc:"beam angle of a spot-to-flood head"`
 	Mode       string         `yaml:"mode" words:"normal|quiet" default:"normal" doc:"fan mode"`
 	Gel        string         `yaml:"gel" doc:"gel on the head"`
@@ -172,7 +176,10 @@ type Practical struct {
 	Faces     *Toward        `yaml:"faces" doc:"a panel's facing, a tube's axis"`
 	Flux      *unit.Lumen    `yaml:"flux" doc:"of the bare source; 13 lm of a candle if not given"`
 	Luminance *unit.Nit      `yaml:"luminance" doc:"spot reading of it at full, instead of flux"`
-	Colour    *unit.Kelvin   `yaml:"colour" doc:"colour temperature; 2700 K if not given, 1900 K of a candle"`
+	Colour    *unit.Kelvin   `yaml:"colour" doc:"colour temperature; 2700 K if not given, 1900 K of a candle, none beside a spectrum"`
+	Duv       *float64       `yaml:"duv" min:"-0.02" max:"0.02" doc:"distance from the Planckian locus, above 0 green; 0 if not given"`
+	Spectrum  string         `yaml:"spectrum" doc:"kind of its light: a CIE illuminant such as FL2, or a CSV of nm,value beside the plan; turned to colour and duv where these are given"`
+	Ripple    unit.Fraction  `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
 	Dim       *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
 	Shade     string         `yaml:"shade" default:"full white diffusion" doc:"cloth kind of a shade"`
 	Quality   string         `yaml:"quality" words:"measured|sheet|guess" default:"guess" doc:"how the flux is known"`
@@ -200,13 +207,21 @@ type Ambient struct {
 	Receptor  string        `yaml:"receptor" words:"flat|dome" doc:"the meter's receptor; the point's own, or flat, if not given"`
 	Clock     *unit.Clock   `yaml:"clock" doc:"when it was read"`
 	Sky       string        `yaml:"sky" doc:"state of the sky, in words"`
-	Colour    *unit.Kelvin  `yaml:"colour" default:"6500 K" doc:"colour temperature read"`
+	Colour    *unit.Kelvin  `yaml:"colour" doc:"colour temperature read; 6500 K if not given, none beside a spectrum"`
+	Duv       *float64      `yaml:"duv" min:"-0.02" max:"0.02" doc:"distance from the Planckian locus as read, above 0 green; that of daylight if not given"`
+	Spectrum  string        `yaml:"spectrum" doc:"kind of its light: a CIE illuminant such as FL2, or a CSV of nm,value beside the plan; turned to colour and duv where these are given"`
+	Ripple    unit.Fraction `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
 	Shape     string        `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun" doc:"where it comes from"`
 	Through   []string      `yaml:"through" doc:"openings it comes in by: alone for a sky, and whose gel cuts it"`
 	Luminance *unit.Nit     `yaml:"luminance" doc:"spot reading of the sky in the opening, bare"`
 	Altitude  *unit.Degree  `yaml:"altitude" doc:"of the sun"`
 	Azimuth   *unit.Bearing `yaml:"azimuth" doc:"of the sun, from true north"`
 	Doubt     *unit.Stop    `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading"`
+}
+
+// Supply is the mains.
+type Supply struct {
+	Mains *unit.Hertz `yaml:"mains" doc:"frequency: 50 Hz, 60 Hz; light with a ripple pulses twice a cycle"`
 }
 
 // Camera sets the key and looks.
@@ -217,6 +232,8 @@ type Camera struct {
 	Stop     unit.TStop   `yaml:"stop" required:"true" doc:"T-stop wanted"`
 	ND       unit.Density `yaml:"nd" doc:"filter in the camera: ND 0.6 counts as two stops"`
 	Balance  *unit.Kelvin `yaml:"balance" default:"5600 K" doc:"white balance"`
+	Tint     float64      `yaml:"tint" min:"-0.02" max:"0.02" doc:"Duv of the light that the balance makes neutral: above 0 takes green out"`
+	Response string       `yaml:"response" default:"generic" doc:"measured sensitivities, a CSV of nm,red,green,blue beside the plan, or generic"`
 	Constant *float64     `yaml:"constant" default:"250" min:"50" max:"2000" doc:"calibration constant C of the incident meter, lx s"`
 	At       *Where       `yaml:"at" doc:"where it stands"`
 	Height   unit.Metre   `yaml:"height" doc:"of the lens above a named place or the floor"`
