@@ -104,7 +104,7 @@ func (c *checker) checkZone() {
 		c.tellErr("zone", err, d.Zone)
 		return
 	}
-	if d.Date == nil || d.Time == nil {
+	if d.Date == nil || d.Time == nil || d.Sky != nil { // a model's time is checked with it
 		return
 	}
 	day, minutes := *d.Date, int(*d.Time)

@@ -74,6 +74,9 @@ func (c *checker) toward(path document.Path, t *Toward) {
 
 // sun tells that nothing says where the sun stands.
 func (c *checker) sun(path document.Path) {
+	if c.doc.Sky != nil {
+		return // what place and time lack is told there
+	}
 	for i := range c.doc.Ambient {
 		if a := &c.doc.Ambient[i].Value; a.Shape == sunShape {
 			return // what it lacks is told there
@@ -81,7 +84,7 @@ func (c *checker) sun(path document.Path) {
 	}
 	if c.clean("ambient") {
 		c.lacks(path, fault.Fault{Text: "nothing says where the sun stands",
-			Hint: "add an ambient of shape sun, with altitude and azimuth"})
+			Hint: "add an ambient of shape sun, with altitude and azimuth, or a sky"})
 	}
 }
 

@@ -166,7 +166,11 @@ func (c *checker) checkAmbient() {
 	}
 }
 
-const sunShape = "sun"
+// Shapes of an ambient that are asked for by name.
+const (
+	sunShape      = "sun"
+	daylightShape = "daylight"
+)
 
 // checkReading tells a reading that is none, or that does not say where the meter was.
 func (c *checker) checkReading(path document.Path, a *Ambient) {
@@ -183,12 +187,13 @@ func (c *checker) checkReading(path document.Path, a *Ambient) {
 	switch {
 	case a.Point != "" && a.At != nil:
 		c.tell(path, faultText("says twice where it was read: by point and by at"))
-	case a.Point == "" && !place && a.Shape != "everywhere":
+	case a.Point == "" && !place && a.Shape != "everywhere" && (a.Shape != daylightShape || a.Outside != nil):
 		c.lacks(path, fault.Fault{Text: "does not say where it was read", Hint: "say point: a metering point, or at: and faces:"})
 	case place:
 		at, ok := c.locator.Meter(a.At, a.Height)
 		c.notAtItself(path.Join("faces"), a.Faces, at, ok)
 	}
+	c.checkModel(path, a)
 	if a.Shape == sunShape {
 		switch {
 		case a.Altitude == nil || a.Azimuth == nil:

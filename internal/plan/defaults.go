@@ -16,6 +16,7 @@ const (
 	flameWhite     unit.Kelvin = 1900
 	flameFlux      unit.Lumen  = 13
 	flameDiameter  unit.Metre  = 0.015
+	meterHeld      unit.Stop   = 0.1 // doubt of a good incident meter on level ground
 )
 
 // settle gives every absent field its default, but for places: those of openings are HoleIn's, the camera's focus is what
@@ -29,6 +30,9 @@ func (p *Plan) settle(d *Document) {
 	}
 	for i := range d.Targets {
 		d.Targets[i].item = i
+	}
+	for i := range d.Ambient {
+		d.settleDaylight(&d.Ambient[i].Value)
 	}
 	for i := range d.Ambient {
 		d.Ambient[i].Value.settleColour()
@@ -83,6 +87,20 @@ func (d *Document) settleReceptor(a *Ambient) {
 	a.Receptor = "flat"
 	if p, ok := d.Points.Get(a.Point); ok {
 		a.Receptor = p.Receptor
+	}
+}
+
+// settleDaylight gives a reading of daylight the day and the sky of the plan.
+func (d *Document) settleDaylight(a *Ambient) {
+	if a.Shape != daylightShape {
+		return
+	}
+	settle(&a.Doubt, meterHeld)
+	if d.Date != nil {
+		settle(&a.Date, *d.Date)
+	}
+	if a.Sky == "" && d.Sky != nil {
+		a.Sky = d.Sky.String()
 	}
 }
 

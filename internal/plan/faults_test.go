@@ -70,7 +70,7 @@ func TestBadInput(t *testing.T) {
 		want    string // with @ for the place that a change marks ¶
 	}{
 		{"no source of light", []change{{lampLine, ""}, {ambientLine, ""}},
-			`@: there is no source of light; allowed: one or more under lamps, practicals or ambient`},
+			`@: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky`},
 		{"no camera", []change{{cameraLine, ""}},
 			`@: there is no camera, so no level to be over or under; add camera: with ei, fps, shutter and stop`},
 		{"point inside a wall", []change{{"2 1 1, faces: sill", "¶0.001 1 1, faces: E"}},
@@ -88,7 +88,7 @@ func TestBadInput(t *testing.T) {
 		{"lamp aimed at its own place", []change{{"aim: maker", "aim: ¶4 1 2"}},
 			`@: lamps.lamp.aim: this is where it stands itself, so there is no direction; read "4.00 1.00 2.00 m"`},
 		{"lamp aimed at a sun that is not there", []change{{"aim: maker", "aim: ¶sun"}},
-			`@: lamps.lamp.aim: nothing says where the sun stands; add an ambient of shape sun, with altitude and azimuth`},
+			`@: lamps.lamp.aim: nothing says where the sun stands; add an ambient of shape sun, with altitude and azimuth, or a sky`},
 		{"lamp aimed at a camera without a place", []change{{"aim: maker", "aim: ¶camera"}},
 			`@: lamps.lamp.aim: the camera has no place; say where it stands: camera.at`},
 		{"lamp aimed at an ambient", []change{{"aim: maker", "aim: ¶sky"}},
@@ -234,7 +234,7 @@ func TestBadInput(t *testing.T) {
 		{"a set-up that uses a mark", []change{{"camera:", "setups: {night: {uses: [lamp, maker, ¶stool]}}\ncamera:"}},
 			`@: setups.night.uses[2]: "stool" is a mark, which is always there`},
 		{"a set-up without light", []change{{"camera:", "setups: {¶night: {uses: [maker]}}\ncamera:"}},
-			`@: setups.night: there is no source of light; allowed: one or more under lamps, practicals or ambient`},
+			`@: setups.night: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky`},
 		{"a set-up that leaves out what is aimed at", []change{{"aim: maker", "aim: ¶card"}, {"camera:", "setups: {night: {uses: [lamp]}}\ncamera:"}},
 			`@: lamps.lamp.aim: set-up "night" does not use "card"; add it to uses`},
 		{"a set-up with a kit of its own", []change{{"camera:", "setups: {night: {¶kit: mine.yaml}}\ncamera:"}},

@@ -7,6 +7,7 @@
 package plan
 
 import (
+	"gloam/internal/daylight"
 	"gloam/internal/document"
 	"gloam/internal/unit"
 )
@@ -23,6 +24,8 @@ type Document struct {
 	Date    *unit.Date     `yaml:"date" doc:"shooting day"`
 	Time    *unit.Clock    `yaml:"time" doc:"local clock of the set-up"`
 	Zone    string         `yaml:"zone" doc:"time zone: an IANA name or UTC+2"`
+	Sky     *daylight.Kind `yaml:"sky" doc:"state of the sky: sun and sky are the model's for place, date and time"`
+	Skyline *Skyline       `yaml:"skyline" doc:"what stands before sun and sky all round, with a model sky"`
 	Kit     []string       `yaml:"kit" doc:"own kit files beside the plan"`
 
 	Set       Set                      `yaml:"set" doc:"what is there before the crew comes"`
@@ -51,6 +54,14 @@ type Set struct {
 	Ground  *Ground                `yaml:"ground" doc:"what lies outside"`
 	Objects document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
 	Haze    *Haze                  `yaml:"haze" doc:"what hangs in the air"`
+}
+
+// Skyline is what stands before sun and sky all round, far off and straight between its points.
+type Skyline struct {
+	Points      []SkylinePoint `yaml:"points" required:"true" doc:"bearing and height above level, clockwise: 140 deg 12 deg"`
+	Bearings    string         `yaml:"bearings" words:"true|magnetic" default:"true" doc:"from true north, or as a compass shows them"`
+	Declination *unit.Degree   `yaml:"declination" doc:"how far east of true north a compass points; with magnetic bearings"`
+	Material    string         `yaml:"material" default:"0.1" doc:"its surface"`
 }
 
 // Haze hangs evenly in the air. A scalar is its extinction.
@@ -206,17 +217,20 @@ type Ambient struct {
 	Faces     *Toward       `yaml:"faces" doc:"what the receptor faced; sun: square-on to it"`
 	Receptor  string        `yaml:"receptor" words:"flat|dome" doc:"the meter's receptor; the point's own, or flat, if not given"`
 	Clock     *unit.Clock   `yaml:"clock" doc:"when it was read"`
-	Sky       string        `yaml:"sky" doc:"state of the sky, in words"`
+	Date      *unit.Date    `yaml:"date" doc:"day it was read, with shape daylight; the plan's own if not given"`
+	Sky       string        `yaml:"sky" doc:"state of the sky, in words; with shape daylight as the plan's sky is written, which it is if not given"`
 	Colour    *unit.Kelvin  `yaml:"colour" doc:"colour temperature read; 6500 K if not given, none beside a spectrum"`
 	Duv       *float64      `yaml:"duv" min:"-0.02" max:"0.02" doc:"distance from the Planckian locus as read, above 0 green; that of daylight if not given"`
 	Spectrum  string        `yaml:"spectrum" doc:"kind of its light: a CIE illuminant such as FL2, or a CSV of nm,value beside the plan; turned to colour and duv where these are given"`
 	Ripple    unit.Fraction `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
-	Shape     string        `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun" doc:"where it comes from"`
+	Shape     string        `yaml:"shape" required:"true" words:"everywhere|dome|overcast|sun|daylight" doc:"where it comes from; daylight: no source of its own, it corrects the model's"`
+	Of        string        `yaml:"of" words:"open|sky|sun" default:"open" doc:"with shape daylight, read out of doors: sun and sky on level ground; the sky alone, the meter shaded; the sun alone, square-on"`
+	Outside   *unit.Lux     `yaml:"outside" doc:"with shape daylight: the sky on open level ground while the reading was taken indoors, so that the pair is a daylight factor"`
 	Through   []string      `yaml:"through" doc:"openings it comes in by: alone for a sky, and whose gel cuts it"`
 	Luminance *unit.Nit     `yaml:"luminance" doc:"spot reading of the sky in the opening, bare"`
 	Altitude  *unit.Degree  `yaml:"altitude" doc:"of the sun"`
 	Azimuth   *unit.Bearing `yaml:"azimuth" doc:"of the sun, from true north"`
-	Doubt     *unit.Stop    `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading"`
+	Doubt     *unit.Stop    `yaml:"doubt" default:"1/3" doc:"how far the day may differ from the reading; with shape daylight of the reading itself, 0.1 if not given"`
 }
 
 // Supply is the mains.

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 
+	"gloam/internal/daylight"
 	"gloam/internal/geometry"
 	"gloam/internal/unit"
 )
@@ -54,8 +55,12 @@ func (l *Locator) Sky(azimuth unit.Bearing, altitude unit.Degree) geometry.Vecto
 	return l.bearing(azimuth).Mul(c).AddMul(s, geometry.Up)
 }
 
-// sun returns the direction to the sun, and whether the document says where it is.
+// sun returns the direction to the sun, and whether the document says where it is: by a reading, or by place and time.
 func (l *Locator) sun() (geometry.Vector, bool) {
+	if at, ok := l.doc.instant(); ok {
+		s := daylight.SunAt(at, *l.doc.Place)
+		return l.Sky(s.Azimuth, s.Altitude), true
+	}
 	for i := range l.doc.Ambient {
 		if a := &l.doc.Ambient[i].Value; a.Shape == sunShape && a.Altitude != nil && a.Azimuth != nil {
 			return l.Sky(*a.Azimuth, *a.Altitude), true
