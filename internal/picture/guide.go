@@ -135,7 +135,7 @@ func (g *guide) contrast(i, q int) (far float32) {
 	switch {
 	case !g.known:
 		slack = scatteredSlack
-	case g.surfaces[i].shines:
+	case g.surfaces[i].shines || g.surfaces[i].outline || g.surfaces[q].outline:
 		slack = shiningSlack
 	}
 	i, q = i*g.layers, q*g.layers

@@ -21,7 +21,7 @@ type surface struct {
 	slopeX, slopeY float32    // of the depth, m a pixel
 	albedo         [3]float32 // of short, middle and long waves
 	shines         bool       // a light, the sky or nothing
-	outline        bool       // of what shines: part of the pixel may be something else
+	outline        bool       // of what shines: the pixel may show both
 }
 
 // surfaces returns what each pixel of the image shows.
@@ -45,7 +45,7 @@ func surfaces(img *transport.Image) []surface {
 		for x := range img.Width {
 			i := y*img.Width + x
 			around(x, y, img.Width, img.Height, func(dx, dy int) {
-				if all[i].shines && !all[i+dy*img.Width+dx].shines {
+				if all[i].shines != all[i+dy*img.Width+dx].shines {
 					all[i].outline = true
 				}
 			})
