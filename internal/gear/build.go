@@ -4,7 +4,6 @@ import (
 	"gloam/internal/document"
 	"gloam/internal/fault"
 	"gloam/internal/photometry"
-	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -60,10 +59,17 @@ func (r *reader) colour(path document.Path, t *lampText, l *Lamp) {
 		r.tell(path.Join("reference"), fault.Fault{Text: "lies outside the output table", Read: l.Reference.String()})
 		return
 	}
+	blamed := path.Join("duv")
+	if l.emission = r.emission(path, t); !r.clean(path, "engines", "emitters") {
+		return
+	}
+	if t.Engines != nil {
+		blamed = path.Join("engines")
+	}
 	for i := range l.output {
 		l.output[i].y /= at
-		if _, err := spectrum.White(unit.Kelvin(1e6/l.output[i].x), l.duv); err != nil {
-			r.tellAll(path.Join("duv"), err)
+		if _, err := l.Light(unit.Kelvin(1e6/l.output[i].x), nil); err != nil {
+			r.tellAll(blamed, err)
 			return
 		}
 	}

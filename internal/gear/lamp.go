@@ -5,7 +5,6 @@ import (
 
 	"gloam/internal/fault"
 	"gloam/internal/photometry"
-	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -28,6 +27,8 @@ type Lamp struct {
 	output curve   // share against mired, 1 at the reference
 	dim    curve   // share of light against the control
 	duv    float64 // distance from the Planckian locus
+
+	emission emission
 }
 
 // Mass is what a lamp weighs.
@@ -108,14 +109,6 @@ func (l *Lamp) Output(kelvin unit.Kelvin) (share float64, err error) {
 		return 0, fault.Fault{Text: "the lamp has no such colour", Read: fmt.Sprintf("%.0f K", float64(kelvin)), Allowed: allowed}
 	}
 	return l.output.at(m), nil
-}
-
-// Light returns the spectrum at a colour temperature: white light of the lamp's Duv (spectrum.White). Errors are Output's.
-func (l *Lamp) Light(kelvin unit.Kelvin) (spectrum.Curve, error) {
-	if _, err := l.Output(kelvin); err != nil {
-		return spectrum.Curve{}, err
-	}
-	return spectrum.White(kelvin, l.duv)
 }
 
 // AtLevel returns the share of full light at a level of the dim control.

@@ -135,7 +135,7 @@ func TestOutputBeyondTheRange(t *testing.T) {
 		if share, err := l.Output(outside); err == nil {
 			t.Errorf("%v gives %g, want an error", float64(outside), share)
 		}
-		if _, err := l.Light(outside); err == nil {
+		if _, err := l.Light(outside, nil); err == nil {
 			t.Errorf("%v has a light, want an error", float64(outside))
 		}
 	}
@@ -232,7 +232,7 @@ func TestDoubts(t *testing.T) {
 func TestLightIsOnTheLocus(t *testing.T) {
 	l := lampOf(t, "B12-D26")
 	for _, kelvin := range []unit.Kelvin{2700, 3200, 4300, 5600, 6500} {
-		light, err := l.Light(kelvin)
+		light, err := l.Light(kelvin, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

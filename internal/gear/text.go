@@ -31,7 +31,9 @@ type lampText struct {
 	Opening    *Opening                      `yaml:"opening" doc:"what the light leaves from"`
 	Reference  *unit.Kelvin                  `yaml:"reference" doc:"colour temperature at which the light is stated"`
 	Output     document.Named[unit.Fraction] `yaml:"output" doc:"full output against colour temperature, from end to end of the range; fixed at the reference if not given"`
-	Duv        *float64                      `yaml:"duv" min:"-0.02" max:"0.02" default:"0" doc:"distance from the Planckian locus, above 0 green"`
+	Duv        *float64                      `yaml:"duv" min:"-0.02" max:"0.02" default:"0" doc:"distance from the Planckian locus, above 0 green; of engines what they mix to if not given"`
+	Engines    *enginesText                  `yaml:"engines" doc:"the two whites of a bi-colour lamp; white light of the stated Duv if not given"`
+	Emitters   string                        `yaml:"emitters" words:"RGB|RGBA|RGBW" doc:"the colours of a colour-mixing lamp: red, green, blue, and amber or white"`
 	Dim        document.Named[unit.Fraction] `yaml:"dim" doc:"light against the control, such as 50 %: 30 %; in proportion if not given"`
 	Fan        *fanText                      `yaml:"fan" doc:"noise; silent if not given"`
 	Power      *powerText                    `yaml:"power" doc:"what it draws"`

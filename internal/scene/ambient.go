@@ -29,12 +29,9 @@ func (b *builder) ambientSource(path document.Path, name string, a *plan.Ambient
 			e.Through = append(e.Through, o)
 		}
 	}
-	curve, err := spectrum.Sky(*a.Colour)
-	if err != nil {
-		b.failed(path.Join("colour"), err)
-	}
-	dial := Dial{Level: 1, Light: curve, Gel: Clear}
+	dial := Dial{Level: 1, Light: b.light(path, a.Spectrum, a.Colour, a.Duv, spectrum.Sky), Gel: Clear}
 	id := b.emit(e, dial, Source{Name: name, Ambient: true, Doubts: []Doubt{{"the day against " + name, *a.Doubt}}})
+	b.ripples(id, a.Ripple)
 	b.setup.Ambients = append(b.setup.Ambients, AmbientUse{
 		Emitter: id, Receiver: b.reading(path, name, a), Reading: a.Reading, Seen: a.Luminance,
 		Place: b.view.Places.At(path.Join("reading")), Path: string(path.Join("reading")),

@@ -44,35 +44,30 @@ func (b *builder) lamp(path document.Path, name string, l *plan.Lamp) {
 	b.shine(path, &e, l, kit)
 
 	use := LampUse{Name: name, Kit: kit, Dim: *l.Dim, MaxDim: 1, Output: 1}
-	light, figures := b.strength(path, l, &use)
+	figures := b.strength(path, l, &use)
 	if use.Dim > use.MaxDim {
 		b.fail(path.Join("dim"), "the head can't give that in this mode", use.Dim.String(), "up to "+use.MaxDim.String())
 	}
-	dial := Dial{Level: use.Level(use.Dim), Light: light, Gel: b.gel(path.Join("gel"), l.Gel)}
+	dial := Dial{Level: use.Level(use.Dim), Light: b.lampLight(path, l, kit), Gel: b.gel(path.Join("gel"), l.Gel)}
 	use.Emitter = b.emit(e, dial, Source{Name: name, Doubts: []Doubt{
 		figures, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
+	b.ripples(use.Emitter, l.Ripple)
 	b.setup.Lamps = append(b.setup.Lamps, use)
 }
 
-// strength sets what a lamp gives at its colour and in its mode, and returns its light and what is not known of its
-// figures. These belong to the kit item, so that two of a kind err together. Where a photometric file is all that is
-// known of a lamp, it gives the same at any colour and counts as a data sheet.
-func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (light spectrum.Curve, figures Doubt) {
-	var err error
+// strength sets what a lamp gives at its colour and in its mode, and returns what is not known of its figures. These belong
+// to the kit item, so that two of a kind err together. Where a photometric file is all that is known of a lamp, it gives
+// the same at any colour and counts as a data sheet.
+func (b *builder) strength(path document.Path, l *plan.Lamp, use *LampUse) (figures Doubt) {
 	if use.Kit == nil {
-		if light, err = spectrum.White(*l.Colour, 0); err != nil {
-			b.failed(path.Join("colour"), err)
-		}
-		return light, Doubt{"figures of " + l.Photometry, gear.Sheet.LampDoubt()}
+		return Doubt{"figures of " + l.Photometry, gear.Sheet.LampDoubt()}
 	}
 	use.MaxDim = use.Kit.MaxDim(l.Mode)
+	var err error
 	if use.Output, err = use.Kit.Output(*l.Colour); err != nil {
 		b.failed(path.Join("colour"), err)
 	}
-	if light, err = use.Kit.Light(*l.Colour); err != nil {
-		b.failed(path.Join("colour"), err)
-	}
-	return light, Doubt{"figures of " + use.Kit.Name, use.Kit.Quality.LampDoubt()}
+	return Doubt{"figures of " + use.Kit.Name, use.Kit.Quality.LampDoubt()}
 }
 
 // shine gives a lamp its beam and its opening: the kit's, or a photometric file's in place of the kit's beam. Without a

@@ -20,7 +20,10 @@ func (b *builder) camera() {
 	}
 	b.setup.Camera = exposure.Camera{EI: c.EI, FPS: c.FPS, Shutter: c.Shutter, Stop: c.Stop, ND: c.ND.NominalStops(),
 		Constant: unit.LuxSecond(*c.Constant)}
-	b.setup.Balance = *c.Balance
+	b.balance(c)
+	if mains := b.view.Document.Supply.Mains; mains != nil {
+		b.setup.Mains = *mains
+	}
 	if b.view.Document.Time != nil {
 		b.setup.Clock = b.view.Document.Time.String()
 	}

@@ -8,7 +8,6 @@ import (
 	"gloam/internal/geometry"
 	"gloam/internal/photometry"
 	"gloam/internal/plan"
-	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -41,14 +40,12 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	} else {
 		e.Luminance = luminance
 	}
-	light, err := spectrum.White(*p.Colour, 0)
-	if err != nil {
-		b.failed(path.Join("colour"), err)
-	}
+	light := b.light(path, p.Spectrum, p.Colour, p.Duv, onLocus)
 	use := LampUse{Name: name, Dim: *p.Dim, MaxDim: 1, Output: 1}
 	quality := gear.Quality(p.Quality)
 	use.Emitter = b.emit(e, Dial{Level: use.Level(use.Dim), Light: light, Gel: Clear}, Source{Name: name, Doubts: []Doubt{
 		{"figures of " + name, quality.LampDoubt()}, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
+	b.ripples(use.Emitter, p.Ripple)
 	b.setup.Lamps = append(b.setup.Lamps, use)
 	if p.Kind == "shade" {
 		b.shade(path, name, p, at)

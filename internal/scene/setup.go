@@ -3,6 +3,7 @@ package scene
 import (
 	"slices"
 
+	"gloam/internal/colour"
 	"gloam/internal/exposure"
 	"gloam/internal/fault"
 	"gloam/internal/gear"
@@ -13,13 +14,16 @@ import (
 
 // Setup is one set-up made ready: the scene, its dials, and what the crew calls the things in it.
 type Setup struct {
-	Name    string
-	Clock   string // when, as printed; empty if the plan does not say
-	Scene   *Scene
-	Dials   []Dial // by emitter
-	Camera  exposure.Camera
-	Balance unit.Kelvin
-	Expose  int // the point the plan exposes for, into Points; -1 if it does not say
+	Name     string
+	Clock    string // when, as printed; empty if the plan does not say
+	Scene    *Scene
+	Dials    []Dial // by emitter
+	Camera   exposure.Camera
+	Balance  unit.Kelvin
+	Tint     float64         // Duv of the light the balance makes neutral
+	Recorder colour.Balanced // the camera under its balance
+	Mains    unit.Hertz      // 0: the plan does not say
+	Expose   int             // the point the plan exposes for, into Points; -1 if it does not say
 
 	Sources  []Source // in plan order
 	Lamps    []LampUse
@@ -29,6 +33,7 @@ type Setup struct {
 	Ambients []AmbientUse
 	Targets  []TargetUse
 	Tones    []ToneUse
+	Ripples  []RippleUse
 
 	ClothKinds  []string    // by Scene.Cloths: the kit cloth each piece is
 	ClothDoubts []unit.Stop // by Scene.Cloths
