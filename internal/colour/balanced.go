@@ -81,6 +81,9 @@ func (b Balanced) Light(source spectrum.Curve, gels ...spectrum.Curve) spectrum.
 	return l
 }
 
+// Camera returns the camera that was set.
+func (b Balanced) Camera() Camera { return b.camera }
+
 // White returns the colour of the light that looks neutral under the balance, of Y 1.
 func (b Balanced) White() XYZ { return b.white }
 

@@ -71,7 +71,12 @@ func TestEngineFaults(t *testing.T) {
 		{"beyond the engines", "engines: {warm: A, cool: D65}}\n  held", "engines: {warm: A, cool: D50}}\n  held", "do not mix"},
 		{"twice in the mix", "3000 K: 10 %}}\n  mixing", "6000: 10 %}}\n  mixing", "stands twice"},
 	} {
-		_, faults := Read("kit.yaml", []byte(strings.Replace(tunable, row.old, row.new, 1)), func(string) ([]byte, error) { return nil, os.ErrNotExist })
+		_, faults := Read("kit.yaml", []byte(strings.Replace(tunable, row.old, row.new, 1)), func(name string) ([]byte, error) {
+			if name != "sky.csv" {
+				return nil, os.ErrNotExist
+			}
+			return []byte("380,1\n780,1\n"), nil
+		})
 		if !strings.Contains(faults.Error(), row.want) {
 			t.Errorf("%s: %s; want %q", row.name, faults.Error(), row.want)
 		}

@@ -3,7 +3,6 @@ package meter
 import (
 	"math"
 
-	"gloam/internal/colour"
 	"gloam/internal/scene"
 	"gloam/internal/transport"
 	"gloam/internal/unit"
@@ -12,32 +11,34 @@ import (
 // Levels is what a set-up reads, in the fields that `gloam levels --json` prints. Units stand in the field names; a
 // null is a number that does not exist (the stops over key of a dark point, the luminance of a flat receptor).
 type Levels struct {
-	Setup    string    `json:"setup"`
-	At       string    `json:"at,omitempty"`
-	Key      unit.Lux  `json:"key_lux"`
-	ND       unit.Stop `json:"nd_stops"`
-	Exposure Exposure  `json:"exposure"`
-	Points   []Reading `json:"points"`
-	Lamps    []Lamp    `json:"lamps"`
-	Walks    []Walk    `json:"walks"`
-	Ratios   []Ratio   `json:"ratios"`
-	Tones    []Tone    `json:"tones"`
-	Targets  []Target  `json:"targets"`
+	Setup    string         `json:"setup"`
+	At       string         `json:"at,omitempty"`
+	Key      unit.Lux       `json:"key_lux"`
+	ND       unit.Stop      `json:"nd_stops"`
+	Exposure Exposure       `json:"exposure"`
+	Sources  []SourceColour `json:"sources"`
+	Flicker  *Flicker       `json:"flicker,omitempty"`
+	Notes    []string       `json:"notes"`
+	Points   []Reading      `json:"points"`
+	Lamps    []Lamp         `json:"lamps"`
+	Walks    []Walk         `json:"walks"`
+	Ratios   []Ratio        `json:"ratios"`
+	Tones    []Tone         `json:"tones"`
+	Targets  []Target       `json:"targets"`
 }
 
 // Reading is one point.
 type Reading struct {
-	Name      string       `json:"name"`
-	Receptor  string       `json:"receptor"`
-	Lux       *unit.Lux    `json:"lux"`
-	Luminance *unit.Nit    `json:"luminance_cd_m2"`
-	OverKey   *unit.Stop   `json:"over_key_stops"`
-	Interval  unit.Stop    `json:"interval_stops"`
-	Stderr    unit.Stop    `json:"stderr_stops"`
-	CCT       *unit.Kelvin `json:"cct_k"`
-	Duv       *float64     `json:"duv"`
-	Mired     *unit.Mired  `json:"mired_from_balance"`
-	By        []Share      `json:"by"`
+	Name      string     `json:"name"`
+	Receptor  string     `json:"receptor"`
+	Lux       *unit.Lux  `json:"lux"`
+	Luminance *unit.Nit  `json:"luminance_cd_m2"`
+	OverKey   *unit.Stop `json:"over_key_stops"`
+	Interval  unit.Stop  `json:"interval_stops"`
+	Stderr    unit.Stop  `json:"stderr_stops"`
+	White
+	Camera *Recorded `json:"camera,omitempty"`
+	By     []Share   `json:"by"`
 }
 
 // Share is what one source gives a point, in the point's own unit: lux, or cd/m² at a spot.
@@ -48,6 +49,7 @@ type Share struct {
 	Luminance       *unit.Nit `json:"luminance_cd_m2"`
 	DirectLuminance *unit.Nit `json:"direct_luminance_cd_m2"`
 	Share           float64   `json:"share"`
+	White
 }
 
 // Walk is a line of points: its darkest and brightest are swing apart.
@@ -101,11 +103,17 @@ func Read(s *scene.Setup, l *transport.Layers) Levels {
 	lights := make([]light, len(s.Points))
 	for i, p := range s.Points {
 		lights[i] = r.at(p.Receiver)
-		out.Points = append(out.Points, r.reading(p.Name, p.Receiver, &lights[i]))
+		reading := r.reading(p.Name, p.Receiver, &lights[i])
+		seen := r.recorded(r.signals(p.Receiver), lights[i].xyz)
+		reading.Camera = &seen
+		out.Points = append(out.Points, reading)
 	}
 	for _, w := range s.Walks {
 		out.Walks = append(out.Walks, r.walk(&w))
 	}
+	out.Sources = r.sources()
+	out.Notes = r.notes(out.Sources)
+	out.Flicker = r.flicker(lights)
 	out.Ratios = r.ratios(lights)
 	out.Tones = append(out.Tones, r.tones(lights)...)
 	out.Targets = append(out.Targets, r.targets(lights, out.Walks)...)
@@ -123,12 +131,9 @@ func (r *reader) reading(name string, receiver int, l *light) Reading {
 		Interval: l.interval(), Stderr: transport.StopError(l.level, l.stderr), By: []Share{},
 	}
 	out.Lux, out.Luminance = quantity(kind, l.level)
-	if cct, duv, err := colour.CCTDuv(l.xyz); err == nil && l.level > 0 {
-		mired := colour.MiredFromBalance(cct, r.setup.Balance)
-		out.CCT, out.Duv, out.Mired = &cct, &duv, &mired
-	}
+	out.White = r.white(l.xyz)
 	for i, s := range r.setup.Sources {
-		share := Share{Source: s.Name, Share: l.share(i)}
+		share := Share{Source: s.Name, Share: l.share(i), White: r.white(l.source[i].xyz)}
 		share.Lux, share.Luminance = quantity(kind, l.source[i].level)
 		share.Direct, share.DirectLuminance = quantity(kind, l.source[i].direct)
 		out.By = append(out.By, share)

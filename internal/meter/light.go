@@ -27,7 +27,10 @@ type light struct {
 }
 
 // part is what one source gives.
-type part struct{ level, direct float64 }
+type part struct {
+	level, direct float64
+	xyz           colour.XYZ
+}
 
 // sensitivity is how many stops a level moves for each cause of doubt, by its full 95 % half-width.
 type sensitivity map[string]float64
@@ -37,18 +40,28 @@ type reader struct {
 	setup   *scene.Setup
 	layers  *transport.Layers
 	x, y, z []spectrum.Band
-	full    []spectrum.Band // y with every level at 1
+	full    []spectrum.Band    // y with every level at 1
+	raw     [3][]spectrum.Band // of the camera's signals
 }
 
 func newReader(s *scene.Setup, l *transport.Layers) *reader {
 	r := &reader{setup: s, layers: l}
 	r.x, r.y, r.z = s.Scene.TristimulusWeights(s.Dials)
+	r.raw[0], r.raw[1], r.raw[2] = s.Scene.WeightsSeen(s.Dials, s.Recorder.Camera().Signals)
 	full := slices.Clone(s.Dials)
 	for i := range full {
 		full[i].Level = 1
 	}
 	r.full = s.Scene.Weights(full)
 	return r
+}
+
+// signals is what a camera at a receiver would record of all its light, raw.
+func (r *reader) signals(receiver int) (rgb [3]float64) {
+	for k := range rgb {
+		rgb[k] = sum(r.layers.Points[receiver].Response, r.raw[k])
+	}
+	return rgb
 }
 
 // at reads one receiver.
@@ -61,6 +74,7 @@ func (r *reader) at(receiver int) light {
 		for _, e := range s.Emitters {
 			l.source[i].level += r.emitter(p.Response, r.y, e)
 			l.source[i].direct += r.emitter(p.Direct, r.y, e)
+			l.source[i].xyz = l.source[i].xyz.Add(colour.XYZ{X: r.emitter(p.Response, r.x, e), Y: r.emitter(p.Response, r.y, e), Z: r.emitter(p.Response, r.z, e)})
 		}
 		l.weigh(i, &r.setup.Sources[i])
 	}
