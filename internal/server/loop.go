@@ -1,0 +1,68 @@
+package server
+
+import (
+	"context"
+
+	"gloam/internal/server/desk"
+)
+
+// loopKey names a loop: a set-up of a plan, by file, and how wide its picture is; 0 is its readings.
+type loopKey struct {
+	file, setup string
+	width       int
+}
+
+// loop works on one set-up of one plan for all who look at it, as long as anybody does. It works on the newest revision
+// alone: when one comes, what runs is cancelled.
+type loop struct {
+	board *board
+	users int
+	stop  context.CancelFunc
+	work  worker
+}
+
+// worker does a loop's work for one revision and posts what it finds. It is called by one at a time.
+type worker interface {
+	run(ctx context.Context, state desk.State, b *board)
+}
+
+// join returns a loop, started when nobody was looking, and what to call when done with it.
+func (s *Server) join(key loopKey, d *desk.Desk, make func() worker) (*loop, func()) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	l := s.loops[key]
+	if l == nil {
+		l = &loop{board: newBoard(), work: make()}
+		ctx, stop := context.WithCancel(s.end)
+		l.stop = stop
+		s.loops[key] = l
+		go l.run(ctx, d)
+	}
+	l.users++
+	return l, func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if l.users--; l.users == 0 {
+			l.stop()
+			delete(s.loops, key)
+		}
+	}
+}
+
+func (l *loop) run(ctx context.Context, d *desk.Desk) {
+	for ctx.Err() == nil {
+		state, changed := d.State()
+		work, cancel := context.WithCancel(ctx)
+		done := make(chan struct{})
+		go func() {
+			defer close(done)
+			l.work.run(work, state, l.board)
+		}()
+		select {
+		case <-changed:
+		case <-ctx.Done():
+		}
+		cancel()
+		<-done
+	}
+}

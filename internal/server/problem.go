@@ -1,0 +1,42 @@
+package server
+
+import (
+	"net/http"
+
+	"gloam/internal/fault"
+)
+
+// Problem is an error as RFC 9457 has it, with the faults that a person is to see.
+type Problem struct {
+	Title  string     `json:"title"`
+	Status int        `json:"status"`
+	Detail string     `json:"detail"`
+	Faults fault.List `json:"faults"`
+}
+
+// problem puts an error into what is sent.
+func problem(err error) error {
+	list := fault.Of(err, fault.Unfinished)
+	status := http.StatusBadRequest
+	switch fault.Code(err) {
+	case 1:
+		status = http.StatusUnprocessableEntity
+	case 4:
+		status = http.StatusInternalServerError
+	}
+	return &Problem{http.StatusText(status), status, list.Error(), list}
+}
+
+func notThere(text, read string) error {
+	f := fault.Fault{Kind: fault.Call, Text: text, Read: read}
+	return &Problem{http.StatusText(http.StatusNotFound), http.StatusNotFound, f.Error(), fault.List{f}}
+}
+
+// Error returns what happened.
+func (p *Problem) Error() string { return p.Detail }
+
+// GetStatus returns the status of the answer.
+func (p *Problem) GetStatus() int { return p.Status }
+
+// ContentType returns the type of the answer.
+func (*Problem) ContentType(string) string { return "application/problem+json" }
