@@ -20,13 +20,19 @@ import (
 const within unit.Stop = 0.1 / 1.96
 
 func main() {
-	fmt.Printf("%s, %d cores, %s\n\n", runtime.Version(), runtime.NumCPU(), study.Processor())
+	rays = study.PlainRays(study.Room())
+	fmt.Printf("%s, %d cores, %s; 10^6 rays with the plain kernel: %.3f CPU s\n\n", runtime.Version(), runtime.NumCPU(), study.Processor(), rays)
 	goals()
 	frame()
 	emitters()
 	points()
 	drag()
+	moved()
+	triangles()
 }
+
+// rays is the processor time of 10^6 rays with the plain kernel, s: what times are divided by.
+var rays float64
 
 // weights dims the study's sources to what a set-up would have.
 func weights(s *scene.Scene) []spectrum.Band {
@@ -58,7 +64,7 @@ func run(s *scene.Scene, q transport.Request) (seconds float64, l *transport.Lay
 const repeats = 5
 
 func goals() {
-	fmt.Println("| goal: within 0.1 stop at 95 %, 10 points, 5 layers | CPU s | paths |\n|---|---|---|")
+	fmt.Println("| goal: within 0.1 stop at 95 %, 10 points, 5 layers | CPU s | in 10^6 plain rays | paths |\n|---|---|---|---|")
 	for _, g := range []struct {
 		name  string
 		share float64
@@ -70,7 +76,8 @@ func goals() {
 			t, _, n := run(s, transport.Request{Seed: uint32(i), Weights: weights(s), Goal: within, LayerGoal: g.layer, LayerShare: g.share, MostPaths: 1 << 20})
 			seconds[i], paths[i] = t, float64(n)
 		}
-		fmt.Printf("| %s | %.3f | %.0f |\n", g.name, middle(seconds), middle(paths))
+		t := middle(seconds)
+		fmt.Printf("| %s | %.3f | %.2f | %.0f |\n", g.name, t, t/rays, middle(paths))
 	}
 	fmt.Println()
 }

@@ -15,7 +15,6 @@ import (
 	"gloam/bench/study"
 	"gloam/internal/geometry"
 	"gloam/internal/picture"
-	"gloam/internal/ray"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
 	"gloam/internal/transport"
@@ -27,7 +26,7 @@ func main() {
 	reference := flag.Int("reference", 64, "paths a pixel in each half of the reference")
 	flag.Parse()
 	s := study.Room()
-	unit := rays(s)
+	unit := study.PlainRays(s)
 	fmt.Printf("%s, %d cores, %s; 10^6 rays with the plain kernel: %.3f CPU s\n\n", runtime.Version(), runtime.NumCPU(), study.Processor(), unit)
 
 	w := weights(s)
@@ -153,24 +152,4 @@ func mean(x []float64) float64 {
 		sum += v
 	}
 	return sum / float64(len(x))
-}
-
-// rays returns the processor time of 10^6 rays with the kernel in plain Go, from the middle of the room every way.
-func rays(s *scene.Scene) float64 {
-	mesh := geometry.Mesh{}
-	for _, f := range s.Surfaces {
-		mesh.Append(f.Mesh)
-	}
-	tree := ray.Build(mesh.Packed()).Plain()
-	var scratch ray.Scratch
-	var hit ray.Hit
-	start := study.CPU()
-	for i := range 1_000_000 {
-		// The golden angle spreads the ways evenly; the order leaves no two neighbours alike.
-		z := 1 - 2*float64(i*7919%1_000_000)/1e6
-		sin, cos := math.Sincos(float64(i) * math.Pi * (3 - math.Sqrt(5)))
-		r := math.Sqrt(1 - z*z)
-		tree.Nearest(&ray.Ray{Origin: [3]float32{3, 2.5, 1.4}, Direction: [3]float32{float32(r * cos), float32(r * sin), float32(z)}, Far: math.MaxFloat32}, &hit, &scratch)
-	}
-	return study.CPU() - start
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"reflect"
+	"runtime"
 	"testing"
 
 	"gloam/internal/geometry"
@@ -114,7 +116,25 @@ func (k known) run(t *testing.T) {
 			}
 			compare(t, k.ask[i].Name, got, stderr, want, k.within)
 		}
+		sameEverywhere(t, k.scene)
 	})
+}
+
+// sameEverywhere asks that a scene's layers, with light paths and without, have the same digits from both kernels, on one core
+// and on many.
+func sameEverywhere(t *testing.T, s *scene.Scene) {
+	t.Helper()
+	for _, plain := range []bool{false, true} {
+		q := Request{Seed: 2, MostPaths: 1 << 9, Weights: evenly(s), Plain: plain}
+		fast := must(Trace(context.Background(), s, q))
+		q.plainRays = true
+		cores := runtime.GOMAXPROCS(1)
+		slow := must(Trace(context.Background(), s, q))
+		runtime.GOMAXPROCS(cores)
+		if !reflect.DeepEqual(fast.Points, slow.Points) {
+			t.Errorf("the digits change with the machine (plain path tracing: %v)", plain)
+		}
+	}
 }
 
 // compare asks that got is want within a relative tolerance plus four standard errors; nothing is less than 1e-8.

@@ -35,6 +35,8 @@ type Request struct {
 	Like       *Layers // kept before, of a scene much like this one: what still stands there is not built anew
 
 	Plain bool // no light paths: the reference that tests and benchmarks hold the engine against
+
+	plainRays bool // the kernel that any machine can run, to compare with
 }
 
 // firstPaths is how many paths a batch starts with: enough for its scatter to be trusted by the stopping rule.
@@ -46,6 +48,9 @@ const firstPaths = 8
 // error is the context's.
 func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	w := newWorld(s, q.Like.world())
+	if q.plainRays {
+		w.blocking.tree, w.passing.tree = w.blocking.tree.Plain(), w.passing.tree.Plain()
+	}
 	run := &run{world: w, request: &q, passes: w.passes(), layers: &Layers{Points: make([]Point, len(s.Receivers))}}
 	if q.Keep > 0 {
 		run.layers.kept = &kept{w, q.Seed, make([][Batches][]visits, len(s.Receivers))}
