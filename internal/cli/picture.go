@@ -138,15 +138,15 @@ func (call *pictureCall) save(p *pipeline.Picture) error {
 }
 
 func (call *pictureCall) write(w io.Writer, p *pipeline.Picture) error {
-	camera := picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance}
+	camera := picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance, Tint: p.Setup.Tint}
 	caption := picture.Caption{Setup: p.Setup.Name, Clock: p.Setup.Clock, Key: p.Setup.Camera.Key()}
 	switch {
 	case strings.HasSuffix(call.out, ".exr"):
-		return picture.WriteEXR(w, p.Image, p.Weights, camera, p.Setup.Name+": "+picture.Warning)
+		return picture.WriteEXR(w, p.Image, p.Recorded, camera, p.Setup.Name+": "+picture.Warning)
 	case call.stops:
 		return picture.WritePNG(w, caption.Below(picture.Stops(p.Composite, p.Setup.Camera, noiseFloor, clip)), 8)
 	}
-	return picture.WritePNG(w, caption.Below(picture.Display(p.Composite, camera)), 8)
+	return picture.WritePNG(w, caption.Below(picture.Display(picture.Compose(p.Image, p.Recorded), camera)), 8)
 }
 
 // pictured is what was drawn, in the fields that --json prints; without a file or a pixel to probe, theirs are left out.

@@ -69,7 +69,7 @@ func TestEngineFaults(t *testing.T) {
 		{"no such light", "cool: D65", "cool: D66", "no light is known by that name"},
 		{"both", "emitters: RGBW", "emitters: RGBW, engines: {warm: A, cool: D65}", "not both"},
 		{"beyond the engines", "engines: {warm: A, cool: D65}}\n  held", "engines: {warm: A, cool: D50}}\n  held", "do not mix"},
-		{"twice in the mix", "3000 K: 10 %}}\n  mixing", "6000: 10 %}}\n  mixing", "stands twice"},
+		{"twice in the mix", "3000 K: 10 %}", "6000: 10 %}", "stands twice"},
 	} {
 		_, faults := Read("kit.yaml", []byte(strings.Replace(tunable, row.old, row.new, 1)), func(name string) ([]byte, error) {
 			if name != "sky.csv" {

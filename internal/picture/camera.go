@@ -13,12 +13,17 @@ import (
 type Camera struct {
 	exposure.Camera
 	Balance unit.Kelvin
+	Tint    float64 // Duv of the light that is to look white
 }
 
-// white returns the colour of the light the camera is balanced to: a black body, so that a light which reads no mired
-// from the balance and no Duv is grey in the picture.
+// white returns the colour of the light the camera is balanced to, so that a light which reads no mired from the balance and
+// the tint's Duv is grey in the picture.
 func (c Camera) white() colour.XYZ {
-	return colour.MixtureOf([]spectrum.Light{spectrum.LightOf(spectrum.Planck(c.Balance))}, []unit.Lux{1})
+	white, err := spectrum.BiColour(c.Balance, c.Tint)
+	if err != nil {
+		panic("picture: camera balanced to what is no white")
+	}
+	return colour.MixtureOf([]spectrum.Light{white}, []unit.Lux{1})
 }
 
 // whiteLuminance returns the luminance that the camera renders as 1: that of a perfect matt white in light at the key.

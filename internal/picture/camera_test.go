@@ -68,7 +68,7 @@ func TestGreyCardAtTheKey(t *testing.T) {
 		card := colour.MixtureOf([]spectrum.Light{spectrum.LightOf(spectrum.Planck(balance))}, []unit.Lux{1}).Scale(0.18 * level / math.Pi)
 		m := cam.scene()
 		for _, v := range m.ofXYZ(card) {
-			near(t, balance.String(), v, 0.18, 1e-12)
+			near(t, balance.String(), v, 0.18, 1e-6)
 		}
 	}
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // Weights is what each column's response is multiplied by, band by band, to get X, Y and Z: what
-// scene.Scene.TristimulusWeights returns for the present dials.
+// scene.Scene.TristimulusWeights returns for the present dials to the eye, and scene.Setup.Recorded to the camera.
 type Weights struct{ X, Y, Z []spectrum.Band }
 
 // Composite is what the camera sees under the dials: CIE 1931 tristimulus values, Y in cd/m², row by row.

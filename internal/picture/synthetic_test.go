@@ -217,4 +217,4 @@ func dials(levels ...float64) Weights {
 }
 
 // testCamera has a key of 250·4²/(800/50) = 250 lx.
-var testCamera = Camera{exposure.Camera{EI: 800, FPS: 25, Shutter: unit.Shutter{Angle: 180}, Stop: 4}, 3200}
+var testCamera = Camera{exposure.Camera{EI: 800, FPS: 25, Shutter: unit.Shutter{Angle: 180}, Stop: 4}, 3200, 0}

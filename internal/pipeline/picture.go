@@ -22,7 +22,8 @@ type PictureOptions struct {
 type Picture struct {
 	Setup     *scene.Setup
 	Image     *transport.Image
-	Weights   picture.Weights
+	Weights   picture.Weights // to the eye: levels and stops
+	Recorded  picture.Weights // to the camera under its balance: what is shown
 	Composite *picture.Composite
 }
 
@@ -56,6 +57,7 @@ func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, err
 	}
 	p := &Picture{Setup: setup, Image: clean}
 	p.Weights.X, p.Weights.Y, p.Weights.Z = setup.Scene.TristimulusWeights(setup.Dials)
+	p.Recorded.X, p.Recorded.Y, p.Recorded.Z = setup.Recorded()
 	p.Composite = picture.Compose(clean, p.Weights)
 	return p, nil
 }
