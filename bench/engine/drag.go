@@ -22,7 +22,7 @@ func drag() {
 	w := weights(s)
 	q := transport.Request{Seed: 1, Weights: w, Goal: within, MostPaths: 1 << 20, Keep: 64}
 	_, l, _ := run(s, q)
-	fmt.Println("\n| moved lamp | CPU ms | of its layer within 0.1 stop | of totals |\n|---|---|---|---|")
+	fmt.Println("\n| moved lamp | CPU s (in 10^6 plain rays) | of its layer within 0.1 stop | of totals |\n|---|---|---|---|")
 	for e := range 4 {
 		var seconds float64
 		var layers, totals, n int
@@ -41,7 +41,7 @@ func drag() {
 				totals += near(got, want, i, func(p *transport.Point) float64 { x, _ := p.Level(w); return x })
 			}
 		}
-		fmt.Printf("| %s | %.1f | %.1f %% | %.1f %% |\n", s.Emitters[e].Name, 1000*seconds/poses, 100*float64(layers)/float64(n), 100*float64(totals)/float64(n))
+		fmt.Printf("| %s | %s | %.1f %% | %.1f %% |\n", s.Emitters[e].Name, time(seconds/poses), 100*float64(layers)/float64(n), 100*float64(totals)/float64(n))
 	}
 }
 

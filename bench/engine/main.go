@@ -34,6 +34,9 @@ func main() {
 // rays is the processor time of 10^6 rays with the plain kernel, s: what times are divided by.
 var rays float64
 
+// time is processor time in seconds and, in brackets, in 10^6 plain rays.
+func time(seconds float64) string { return fmt.Sprintf("%.3f (%.2f)", seconds, seconds/rays) }
+
 // weights dims the study's sources to what a set-up would have.
 func weights(s *scene.Scene) []spectrum.Band {
 	w := make([]spectrum.Band, s.Columns())
@@ -64,7 +67,7 @@ func run(s *scene.Scene, q transport.Request) (seconds float64, l *transport.Lay
 const repeats = 5
 
 func goals() {
-	fmt.Println("| goal: within 0.1 stop at 95 %, 10 points, 5 layers | CPU s | in 10^6 plain rays | paths |\n|---|---|---|---|")
+	fmt.Println("| goal: within 0.1 stop at 95 %, 10 points, 5 layers | CPU s (in 10^6 plain rays) | paths |\n|---|---|---|")
 	for _, g := range []struct {
 		name  string
 		share float64
@@ -76,8 +79,7 @@ func goals() {
 			t, _, n := run(s, transport.Request{Seed: uint32(i), Weights: weights(s), Goal: within, LayerGoal: g.layer, LayerShare: g.share, MostPaths: 1 << 20})
 			seconds[i], paths[i] = t, float64(n)
 		}
-		t := middle(seconds)
-		fmt.Printf("| %s | %.3f | %.2f | %.0f |\n", g.name, t, t/rays, middle(paths))
+		fmt.Printf("| %s | %s | %.0f |\n", g.name, time(middle(seconds)), middle(paths))
 	}
 	fmt.Println()
 }
@@ -88,12 +90,12 @@ func frame() {
 	w := weights(s)
 	fmt.Println("| layer | plain: SE, stop | with light paths: SE, stop | cheaper at equal error |\n|---|---|---|---|")
 	plainTime, plain, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 16, Plain: true})
-	time, joined, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 14})
+	joinedTime, joined, _ := run(s, transport.Request{Seed: 1, Weights: w, Goal: 1e-9, MostPaths: 1 << 14})
 	for e := range s.Emitters {
 		a, b := rms(s, plain, w, e), rms(s, joined, w, e)
-		fmt.Printf("| %s | %.4f | %.4f | %.1f x |\n", s.Emitters[e].Name, a, b, plainTime*a*a/(time*b*b))
+		fmt.Printf("| %s | %.4f | %.4f | %.1f x |\n", s.Emitters[e].Name, a, b, plainTime*a*a/(joinedTime*b*b))
 	}
-	fmt.Printf("\nplain %.2f CPU s for 2^16 paths a point, with light paths %.2f for 2^14\n\n", plainTime, time)
+	fmt.Printf("\nplain %s CPU s for 2^16 paths a point, with light paths %s for 2^14\n\n", time(plainTime), time(joinedTime))
 }
 
 // rms is the root mean square over the points of an emitter's standard error in stops.
@@ -124,7 +126,7 @@ func emitters() {
 		for e := range s.Emitters {
 			sum += rms(s, l, w, e)
 		}
-		fmt.Printf("| %d | %.2f | %.4f |\n", n, t, sum/float64(n))
+		fmt.Printf("| %d | %s | %.4f |\n", n, time(t), sum/float64(n))
 	}
 	fmt.Println()
 }
@@ -143,6 +145,6 @@ func points() {
 			s.Receivers = append(s.Receivers, r)
 		}
 		t, _, _ := run(s, transport.Request{Seed: 1, Weights: weights(s), Goal: within, MostPaths: 1 << 20})
-		fmt.Printf("| %d | %.3f |\n", n, t)
+		fmt.Printf("| %d | %s |\n", n, time(t))
 	}
 }

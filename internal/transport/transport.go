@@ -3,6 +3,7 @@
 // Light is traced from the receivers by unbiased path tracing in spectral bands; every emitter is looked at from every
 // turn of every path, so that all layers come from one set of paths. Surfaces are matt, mirror, clear glass or cloth;
 // there is no gloss, no refraction offset, no fluorescence, no wave effect, and emitters cast no shadow of their own.
+// Haze fades light and turns it once, on its last way to a receptor or an eye; what it turns elsewhere is lost.
 // Light is attributed to the opening it came in by last; light that crossed two gelled openings is cut by the outer
 // one alone.
 package transport
