@@ -16,6 +16,7 @@ import (
 // levelsCall is one call of `gloam levels`.
 type levelsCall struct {
 	setup, point, explain string
+	chromaticity, mireds  string // charts to write
 	black                 bool
 	seed                  uint32
 }
@@ -34,6 +35,8 @@ func levels(t *terminal) *cobra.Command {
 	c.Flags().StringVar(&call.point, "point", "", "one point by name, with what each source gives it")
 	c.Flags().StringVar(&call.explain, "explain", "", "one point by name: formula, inputs, interval and source of its number")
 	c.Flags().BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
+	c.Flags().StringVar(&call.chromaticity, "chromaticity", "", "draw where sources and points stand in u'v': out.svg or out.png")
+	c.Flags().StringVar(&call.mireds, "mireds", "", "draw how they stand to the balance: out.svg or out.png")
 	c.Flags().Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
 	c.RegisterFlagCompletionFunc("setup", completeSetups)
 	return c
@@ -61,6 +64,9 @@ func readPlan(name string) (*plan.Plan, fault.List) {
 }
 
 func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) error {
+	if err := call.check(); err != nil {
+		return err
+	}
 	p, faults := readPlan(file)
 	t.note(faults)
 	if err := faults.Err(); err != nil {
@@ -85,6 +91,9 @@ func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) er
 			return err
 		}
 		results = append(results, r)
+	}
+	if err := call.draw(p, results); err != nil {
+		return err
 	}
 	if call.explain != "" {
 		return t.explain(results, call.explain)

@@ -41,12 +41,14 @@ func (t *terminal) printLevels(title string, r *pipeline.Result, call *levelsCal
 	if call.point != "" {
 		return
 	}
+	t.printColours(r)
 	t.printWalks(l.Walks)
 	t.printRatios(l.Ratios)
 	t.printTones(l.Tones)
 	t.printTargets(l.Targets)
 	t.printLamps(l.Lamps)
 	t.printExposure(&l.Exposure)
+	t.printFlicker(l.Flicker)
 }
 
 // tStop prints the opening as it is set: an engraved number, or three figures.
@@ -148,7 +150,7 @@ func madeOf(by []meter.Share) string {
 
 // printShares is the whole contribution table of a point.
 func (t *terminal) printShares(by []meter.Share) {
-	t.line("  %s%s%s%s%s", pad("from", 26), right("level", 12), right("straight", 12), right("stops", 9), right("share", 8))
+	t.line("  %s%s%s%s%s%s", pad("from", 26), right("level", 12), right("straight", 12), right("stops", 9), right("share", 8), right("mired", 7))
 	for _, s := range by {
 		level, direct := "", ""
 		if s.Lux != nil {
@@ -160,7 +162,11 @@ func (t *terminal) printShares(by []meter.Share) {
 		if s.Share > 0 {
 			stops = fmt.Sprintf("%.1f", math.Log2(s.Share))
 		}
-		t.line("  %s%s%s%s%s", column(s.Source, 26, 2), right(level, 12), right(direct, 12), right(strings.Replace(stops, "-", "−", 1), 9), right(fmt.Sprintf("%.1f %%", 100*s.Share), 8))
+		from := ""
+		if s.Mired != nil {
+			from = strings.TrimSuffix(s.Mired.Shift(), " mired")
+		}
+		t.line("  %s%s%s%s%s%s", column(s.Source, 26, 2), right(level, 12), right(direct, 12), right(strings.Replace(stops, "-", "−", 1), 9), right(fmt.Sprintf("%.1f %%", 100*s.Share), 8), right(from, 7))
 	}
 }
 

@@ -21,6 +21,15 @@ func viewOf(c XYZ) (View, error) {
 	return View{kelvin, duv, c.UV1976()}, err
 }
 
+// At returns the place in the CIE 1976 diagram of a white by its colour temperature and Duv. The error is spectrum.White's.
+func At(kelvin unit.Kelvin, duv float64) (UV, error) {
+	light, err := spectrum.BiColour(kelvin, duv)
+	if err != nil {
+		return UV{}, err
+	}
+	return lightXYZ(light).UV1976(), nil
+}
+
 // EyeView returns how a light looks to the eye, the CIE 1931 observer. The error is CCTDuv's.
 func EyeView(light spectrum.Curve) (View, error) { return viewOf(lightXYZ(spectrum.LightOf(light))) }
 

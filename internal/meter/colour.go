@@ -113,7 +113,7 @@ func (r *reader) notes(sources []SourceColour) []string {
 		}
 		between := colour.Difference{Mired: *c.Mired - *c.Camera.Mired, Duv: *c.Duv - r.setup.Tint - *c.Camera.Duv}
 		if colour.SideBySide.Of(between) > 1 {
-			notes = append(notes, fmt.Sprintf("%s is %s to the camera, and %s to the eye: match it by the camera", s.Name,
+			notes = append(notes, fmt.Sprintf("%s: %s to the camera, %s to the eye; match it by the camera", s.Name,
 				described(*c.Camera.Mired, *c.Camera.Duv), described(*c.Mired, *c.Duv)))
 		}
 	}
@@ -144,7 +144,7 @@ func twice(name string, total unit.Mired, one string, by unit.Mired, other strin
 	if total < 0 {
 		word = "cooled"
 	}
-	return fmt.Sprintf("%s is %s twice: %s mired from balance, %s by %s and %s by %s", name, word,
+	return fmt.Sprintf("%s: %s twice, %s mired from balance: %s by %s and %s by %s", name, word,
 		number(total), number(by), one, number(rest), other)
 }
 
