@@ -88,7 +88,7 @@ func exits(ts *testscript.TestScript, _ bool, args []string) {
 var step = regexp.MustCompile(`\.?([\w]+)|\[([^\]]+)\]`)
 
 // field PATH VALUE TOLERANCE compares a field of the JSON document on standard output: a number within the tolerance
-// (0 if left out), null, or a text.
+// (0 if left out), null, true, false, or a text.
 func field(ts *testscript.TestScript, negated bool, args []string) {
 	var v any
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &v))
@@ -106,6 +106,8 @@ func field(ts *testscript.TestScript, negated bool, args []string) {
 		equal = err == nil && math.Abs(got-want) <= tolerance
 	case nil:
 		equal = args[1] == "null"
+	case bool:
+		equal = strconv.FormatBool(got) == args[1]
 	case string:
 		equal = got == args[1]
 	case []any:

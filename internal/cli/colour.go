@@ -3,90 +3,95 @@ package cli
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gloam/internal/colour"
 	"gloam/internal/fault"
-	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
 // colourCall is `gloam colour` as typed.
-type colourCall struct{ against, balance, camera string }
+type colourCall struct {
+	against, balance, camera  string
+	match, gels, lamp, follow string
+	out                       string
+	green                     float64
+}
 
 func colourCommand(t *terminal) *cobra.Command {
 	var call colourCall
 	c := &cobra.Command{
-		Use:   "colour FILE",
-		Short: "What a spectrum is: kelvin, green or pink, colour quality",
-		Long: `Reads a spectrum, a CSV of nm,value, and tells its colour temperature and Duv,
-how true colours look in it (Ra and R1 to R14, Rf and Rg, SSI, TLCI), how it
-stands to a camera's balance, and how near it comes to another light, to the eye
-and to a camera.`,
+		Use:   "colour LIGHT",
+		Short: "What a light is: kelvin, green or pink, quality, matches",
+		Long: `LIGHT is a spectrum, a CSV of nm,value; a CIE illuminant (FL2, D65, HP1); what a
+meter showed (4000K, 4000K+0.008 with its Duv); or a chromaticity (0.38,0.39).
+
+Tells its colour temperature and Duv, how true colours look in it (Ra and R1 to
+R14, Rf and Rg, SSI, TLCI), how it stands to a camera's balance, and how near it
+comes to another light, to the eye and to a camera. --match says how to set a lamp
+of the kit to it; --against, which gels bring it to another light; --lamp and
+--follow, how a lamp that was set by it keeps up with the sky.`,
 		Example: `  gloam colour tube.csv --balance 5600K
-  gloam colour lamp.csv --against sky.csv --camera sensitivities.csv`,
-		Args: exactly(1, "one spectrum"),
+  gloam colour tube.csv --match B12-D26 --camera sensitivities.csv
+  gloam colour lamp.csv --against sky.csv --gels "1/2 CTB, 1/4 CTB"
+  gloam colour 6500K --lamp 5600K --follow 7200K,6300K,7600K`,
+		Args: exactly(1, "one light"),
 		RunE: func(_ *cobra.Command, args []string) error { return t.colour(args[0], &call) },
 	}
 	f := c.Flags()
-	f.StringVar(&call.against, "against", "", "another spectrum, that of the light to match")
+	f.StringVar(&call.against, "against", "", "another light, the one to be matched by gels")
+	f.StringVar(&call.gels, "gels", "", "gels to choose from, with commas between (default the trade's)")
+	f.StringVar(&call.match, "match", "", "a lamp of the kit that is to match the light")
+	f.Float64Var(&call.green, "green", usualGreen, "how far that lamp's green and pink control goes, as Duv")
+	f.StringVar(&call.lamp, "lamp", "", "what a lamp was set to beside the light: 5600K")
+	f.StringVar(&call.follow, "follow", "", "what the light will be, for the lamp to follow: 7200K,6300K")
 	f.StringVar(&call.balance, "balance", "", "the camera's white balance: 5600K")
 	f.StringVar(&call.camera, "camera", "", "measured sensitivities, a CSV of nm,red,green,blue (default a generic camera)")
+	f.StringVarP(&call.out, "output", "o", "", "draw the spectrum, with the other light's: out.svg or out.png")
 	return c
 }
 
 func (t *terminal) colour(name string, call *colourCall) error {
-	var balance unit.Kelvin
-	if call.balance != "" {
-		if err := balance.Parse(call.balance); err != nil {
-			return fault.Fault{Kind: fault.Call, Path: "--balance", Text: err.Error(), Read: call.balance, Allowed: balance.Forms()}
-		}
-	}
-	camera := colour.GenericCamera()
-	if call.camera != "" {
-		text, err := readFile(call.camera)
-		if err != nil {
-			return err
-		}
-		if camera, err = colour.ReadCamera(call.camera, text); err != nil {
-			return err
-		}
-	}
-	light, err := t.spectrum(name)
+	options, err := call.read()
 	if err != nil {
 		return err
 	}
-	report, notes := colour.ReportOf(light, camera)
-	if balance > 0 {
-		report.To(balance)
+	light, err := t.light(name)
+	if err != nil {
+		return err
 	}
+	report, notes := light.report(options.camera)
+	if options.balance > 0 {
+		report.To(options.balance)
+	}
+	var other *lit
 	if call.against != "" {
-		other, err := t.spectrum(call.against)
-		if err != nil {
+		if other, err = t.light(call.against); err != nil {
 			return err
 		}
-		notes = append(notes, report.Beside(filepath.Base(call.against), light, other, camera)...)
+		notes = append(notes, besides(report, light, other, options)...)
+	}
+	if call.match != "" {
+		notes = append(notes, light.matched(report, call, options)...)
+	}
+	if call.lamp != "" {
+		if err := report.Follows(options.lamp, options.skies); err != nil {
+			return fault.Of(err, fault.Call).Err()
+		}
+	}
+	if call.out != "" {
+		if err := drawSpectra(call.out, light, other); err != nil {
+			return err
+		}
 	}
 	t.note(notes)
 	if t.json {
 		return t.printJSON(report)
 	}
-	t.printColour(name, report)
+	t.printColour(light.name, report)
 	return nil
-}
-
-// spectrum reads a file and tells what limits it.
-func (t *terminal) spectrum(name string) (spectrum.Curve, error) {
-	text, err := readFile(name)
-	if err != nil {
-		return spectrum.Curve{}, err
-	}
-	m, err := spectrum.Read(name, text)
-	t.note(m.Notes)
-	return m.Curve, err
 }
 
 func (t *terminal) printColour(name string, r *colour.Report) {
@@ -118,10 +123,16 @@ func (t *terminal) printColour(name string, r *colour.Report) {
 	if r.Against != nil {
 		t.printAgainst(r.Against)
 	}
+	if r.Match != nil {
+		t.printMatch(r.Match)
+	}
+	if r.Follow != nil {
+		t.printFollow(r.Follow)
+	}
 }
 
 func (t *terminal) printAgainst(a *colour.AgainstReport) {
-	t.line("  against %s, SSI %.0f", clipped(a.Name, 55), a.SSI)
+	t.line("  against %s, SSI %s", clipped(a.Name, 55), index(a.SSI))
 	t.line("    to the eye  %s%s", difference(a.Eye), verdict(a.EyeMatch))
 	t.line("    in camera   %s%s", difference(a.Camera), verdict(a.Match))
 	if a.Disagree {

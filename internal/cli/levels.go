@@ -35,8 +35,8 @@ func levels(t *terminal) *cobra.Command {
 	c.Flags().StringVar(&call.point, "point", "", "one point by name, with what each source gives it")
 	c.Flags().StringVar(&call.explain, "explain", "", "one point by name: formula, inputs, interval and source of its number")
 	c.Flags().BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
-	c.Flags().StringVar(&call.chromaticity, "chromaticity", "", "draw where sources and points stand in u'v': out.svg or out.png")
-	c.Flags().StringVar(&call.mireds, "mireds", "", "draw how they stand to the balance: out.svg or out.png")
+	c.Flags().StringVar(&call.chromaticity, "chromaticity", "", "draw sources and points in u'v': out.svg, out.png")
+	c.Flags().StringVar(&call.mireds, "mireds", "", "draw them against the balance: out.svg, out.png")
 	c.Flags().Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
 	c.RegisterFlagCompletionFunc("setup", completeSetups)
 	return c

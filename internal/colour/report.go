@@ -44,6 +44,8 @@ type Report struct {
 	TLCI         *float64 `json:"tlci"`
 
 	Against *AgainstReport `json:"against,omitempty"`
+	Match   *MatchReport   `json:"match,omitempty"`
+	Follow  *FollowReport  `json:"follow,omitempty"`
 }
 
 // CameraReport is the light as a camera sees it, which is also what a lamp of smooth spectrum must be set to, to look the
@@ -69,7 +71,7 @@ type AgainstReport struct {
 	EyeMatch *bool       `json:"eye_match"`
 	Match    *bool       `json:"camera_match"`
 	Disagree bool        `json:"disagree"`
-	SSI      float64     `json:"ssi"`
+	SSI      *float64    `json:"ssi"` // null where one of the two spectra is not known
 	Gels     []GelReport `json:"gels"`
 }
 
@@ -145,20 +147,16 @@ func (r *Report) judge(light spectrum.Curve) fault.List {
 // mostPacks is how many packs of gels a report names.
 const mostPacks = 3
 
-// Beside fills in how the light stands to another, and the trade gels that bring it nearest.
-func (r *Report) Beside(name string, light, other spectrum.Curve, camera Camera) fault.List {
-	a := &AgainstReport{Name: name, SSI: SSI(light, other), Gels: []GelReport{}}
+// Beside fills in how the light stands to another, and which of the gels bring it nearest.
+func (r *Report) Beside(name string, light spectrum.Curve, target Target, gels []spectrum.Gel, camera Camera) fault.List {
+	a := &AgainstReport{Name: name, Gels: []GelReport{}}
 	r.Against = a
-	target, err := TargetOf(other, camera)
-	if err != nil {
-		return notes(err)
-	}
 	v, err := target.Judge(light, camera, SideBySide)
 	if err != nil {
 		return notes(err)
 	}
 	a.Eye, a.Camera, a.EyeMatch, a.Match, a.Disagree = &v.Eye, &v.Camera, &v.EyeMatch, &v.CameraMatch, v.Disagree
-	packs, err := MatchGels(light, spectrum.TradeGels(), target, camera, SideBySide)
+	packs, err := MatchGels(light, gels, target, camera, SideBySide)
 	if err != nil {
 		return notes(err)
 	}
