@@ -48,7 +48,7 @@ func readSpectrum(name string, open func(string) ([]byte, error)) (spectrum.Meas
 		return spectrum.Measured{Curve: c}, nil
 	}
 	if !slices.Contains([]string{".csv", ".txt", ".tsv"}, strings.ToLower(path.Ext(name))) {
-		return spectrum.Measured{}, fault.Fault{Text: "no light is known by that name", Read: name, Allowed: spectrumForms,
+		return spectrum.Measured{}, fault.Fault{Text: "no light is known by that name", Allowed: spectrumForms,
 			Hint: fault.Meant(name, spectrum.IlluminantNames())}
 	}
 	text, err := open(name)

@@ -19,11 +19,11 @@ var fractions = map[string]string{
 
 // GelForms returns how a gel may be written, for messages.
 func GelForms() string {
-	return "1/2 CTO, full CTB, quarter CTO, ND 0.6, +109 mired, +109 mired 71 %"
+	return "1/2 CTO, full CTB, 1/4 minus green, full plus green, ND 0.6, +109 mired, +109 mired 71 %, 1/2 CTO + ND 0.6"
 }
 
-// ParseGel reads a gel as a crew writes it, in the forms GelForms lists, and minus or plus green in the same strengths; letter case does not matter. A mired shift without
-// a transmittance gets one interpolated between the trade gels. The error is a fault of kind Input.
+// ParseGel reads a gel as a crew writes it, in the forms GelForms lists, one sheet or a pack of up to four; letter case does
+// not matter. A mired shift without a transmittance gets one interpolated between the trade gels. The error is a fault of kind Input.
 func ParseGel(text string) (Gel, error) {
 	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	if sheets := strings.SplitN(s, " + ", mostSheets+1); len(sheets) > 1 && len(sheets) <= mostSheets {
