@@ -76,16 +76,21 @@ func (f *exrFile) gather(groups []exrGroup) {
 
 // light is the sum of some layers under their dials.
 func light(prefix string, img *transport.Image, layers []transport.ImageLayer, weights Weights, scene *matrix) exrGroup {
-	row := func(y int, into [3][]float32) {
-		sum := make([]colour.XYZ, img.Width)
-		compose(img, sum, y, layers, weights)
+	row := lightRow(img, layers, weights, scene)
+	return exrGroup{rgbNames(prefix), !fitsHalf(img, row), row}
+}
+
+// lightRow returns what writes a row of some layers as linear RGB.
+func lightRow(img *transport.Image, layers []transport.ImageLayer, weights Weights, scene *matrix) func(y int, into [3][]float32) {
+	rgb := weights.through(scene)
+	return func(y int, into [3][]float32) {
+		sum := make([]colour.XYZ, img.Width) // of R, G and B
+		compose(img, sum, y, layers, rgb)
+		r, g, b := into[0], into[1], into[2]
 		for x, c := range sum {
-			for k, v := range scene.ofXYZ(c) {
-				into[k][x] = float32(v)
-			}
+			r[x], g[x], b[x] = float32(c.X), float32(c.Y), float32(c.Z)
 		}
 	}
-	return exrGroup{rgbNames(prefix), !fitsHalf(img, row), row}
 }
 
 func rgbNames(prefix string) []string { return []string{prefix + "R", prefix + "G", prefix + "B"} }
