@@ -42,7 +42,7 @@ of the kit to it; --against, which gels bring it to another light; --lamp and
 	}
 	f := c.Flags()
 	f.StringVar(&call.against, "against", "", "another light, the one to be matched by gels")
-	f.StringVar(&call.gels, "gels", "", "gels to choose from, with commas between (default the trade's)")
+	f.StringVar(&call.gels, "gels", "", "gels to choose from, with commas; CSV for measured")
 	f.StringVar(&call.match, "match", "", "a lamp of the kit that is to match the light")
 	f.Float64Var(&call.green, "green", usualGreen, "how far that lamp's green and pink control goes, as Duv")
 	f.StringVar(&call.lamp, "lamp", "", "what a lamp was set to beside the light: 5600K")

@@ -87,15 +87,29 @@ func gelsOf(list string) ([]spectrum.Gel, error) {
 	}
 	var gels []spectrum.Gel
 	for text := range strings.SplitSeq(list, ",") {
-		g, err := spectrum.ParseGel(strings.TrimSpace(text))
+		g, err := gelOf(strings.TrimSpace(text))
 		if err != nil {
 			f := fault.Of(err, fault.Call)[0]
-			f.Kind, f.Path = fault.Call, "--gels"
+			if f.Place.File == "" {
+				f.Kind, f.Path = fault.Call, "--gels"
+			}
 			return nil, f
 		}
 		gels = append(gels, g)
 	}
 	return gels, nil
+}
+
+// gelOf reads a gel as it is written, or a measured roll.
+func gelOf(text string) (spectrum.Gel, error) {
+	if !strings.HasSuffix(strings.ToLower(text), ".csv") {
+		return spectrum.ParseGel(text)
+	}
+	file, err := readFile(text)
+	if err != nil {
+		return spectrum.Gel{}, err
+	}
+	return spectrum.ReadGel(filepath.Base(text), text, file)
 }
 
 // lit is a light as the terminal was told of it. Of one that is assumed only the colour is known, and the curve is a smooth

@@ -7,7 +7,6 @@ import (
 	"gloam/internal/document"
 	"gloam/internal/fault"
 	"gloam/internal/geometry"
-	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
 
@@ -133,16 +132,6 @@ func (c *checker) wallOf(path document.Path, all []Wall, word string, vaulted bo
 		return nil
 	}
 	return w
-}
-
-// gel tells a gel that is none.
-func (c *checker) gel(path document.Path, text string) {
-	if text == "" {
-		return
-	}
-	if _, err := spectrum.ParseGel(text); err != nil {
-		c.tellErr(path, err, text)
-	}
 }
 
 // checkObject tells what an object lacks for its kind.

@@ -42,12 +42,48 @@ func (v *View) Response() (colour.Camera, error) {
 	return colour.ReadCamera(c.Response, v.Files[c.Response])
 }
 
+// Gel returns the gel that a text of the plan stands for: a trade gel, or a roll measured.
+func (v *View) Gel(text string) (spectrum.Gel, error) {
+	return readGel(text, func(file string) ([]byte, error) { return v.Files[file], nil })
+}
+
+// readGel reads a gel as it is written, or a file.
+func readGel(text string, open func(string) ([]byte, error)) (spectrum.Gel, error) {
+	if !isTable(text) {
+		return spectrum.ParseGel(text)
+	}
+	file, err := open(text)
+	if err != nil {
+		return spectrum.Gel{}, err
+	}
+	return spectrum.ReadGel(text, text, file)
+}
+
+// isTable reports whether a text is the name of a file of columns.
+func isTable(text string) bool {
+	return slices.Contains([]string{".csv", ".txt", ".tsv"}, strings.ToLower(path.Ext(text)))
+}
+
+// gel tells a gel that is none.
+func (c *checker) gel(path document.Path, text string) {
+	if text == "" {
+		return
+	}
+	switch _, err := readGel(text, c.files.get); {
+	case err == nil:
+	case isTable(text):
+		c.tellFile(path, text, err)
+	default:
+		c.tellErr(path, err, text)
+	}
+}
+
 // readSpectrum reads a tabulated illuminant or a file.
 func readSpectrum(name string, open func(string) ([]byte, error)) (spectrum.Measured, error) {
 	if c, ok := spectrum.Illuminant(name); ok {
 		return spectrum.Measured{Curve: c}, nil
 	}
-	if !slices.Contains([]string{".csv", ".txt", ".tsv"}, strings.ToLower(path.Ext(name))) {
+	if !isTable(name) {
 		return spectrum.Measured{}, fault.Fault{Text: "no light is known by that name", Allowed: spectrumForms,
 			Hint: fault.Meant(name, spectrum.IlluminantNames())}
 	}

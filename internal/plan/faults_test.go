@@ -147,6 +147,8 @@ func TestBadInput(t *testing.T) {
 			`@: cloths.card.kind: the kit has no cloth of that name; read "muslim"; did you mean "muslin"?`},
 		{"unknown gel", []change{{"colour: 3200 K", "gel: ¶CTX"}},
 			`@: lamps.lamp.gel: not a gel; read "CTX"; allowed: 1/2 CTO, full CTB, 1/4 minus green, full plus green, ND 0.6, +109 mired, +109 mired 71 %, 1/2 CTO + ND 0.6`},
+		{"a roll that is not there", []change{{"colour: 3200 K", "gel: ¶roll.csv"}},
+			`@: lamps.lamp.gel: roll.csv: there is no such file beside the plan`},
 		{"unknown light of a practical", []change{{lampLine, lampLine + "practicals: {tube: {kind: globe, at: 1 1 2, diameter: 0.1 m, flux: 100 lm, spectrum: ¶FL22}}\n"}},
 			`@: practicals.tube.spectrum: FL22: no light is known by that name; allowed: a CIE illuminant such as FL2, FL11, HP1, LED-B3, A; a CSV of nm,value beside the plan; did you mean "FL2"?`},
 		{"a tube turned to half a reading", []change{{"shape: everywhere}}", "shape: everywhere, spectrum: FL2, duv: 0.008}}"}, {"sky: {reading", "¶sky: {reading"}},

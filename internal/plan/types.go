@@ -26,6 +26,8 @@ type Document struct {
 	Zone    string         `yaml:"zone" doc:"time zone: an IANA name or UTC+2"`
 	Sky     *daylight.Kind `yaml:"sky" doc:"state of the sky: sun and sky are the model's for place, date and time"`
 	Skyline *Skyline       `yaml:"skyline" doc:"what stands before sun and sky all round, with a model sky"`
+	Rig     *unit.Minute   `yaml:"rig" default:"45 min" doc:"how long rigging takes"`
+	Shoot   *unit.Minute   `yaml:"shoot" default:"15 min" doc:"how long the set-up takes to shoot once it is rigged"`
 	Kit     []string       `yaml:"kit" doc:"own kit files beside the plan"`
 
 	Set       Set                      `yaml:"set" doc:"what is there before the crew comes"`
@@ -92,7 +94,7 @@ type Opening struct {
 	At    *unit.Metre `yaml:"at" doc:"left edge from the wall's left corner seen from inside; centred if not given"`
 	Sill  *unit.Metre `yaml:"sill" doc:"height above the floor, 0.9 m if not given; for the ceiling: near edge from the near wall, centred if not given"`
 	Glass string      `yaml:"glass" words:"none|single|double" default:"single" doc:"clear panes"`
-	Gel   string      `yaml:"gel" doc:"gel on the panes: ND 0.9, 1/2 CTO"`
+	Gel   string      `yaml:"gel" doc:"gel on the panes: ND 0.9, 1/2 CTO, 1/2 CTO + ND 0.6, or a measured roll, a CSV of nm,share beside the plan"`
 }
 
 // Ground is the plane outside. A scalar is its material.
@@ -172,7 +174,7 @@ type Lamp struct {
 	Ripple     unit.Fraction  `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
 	Zoom       *unit.Degree   `yaml:"zoom" doc:"beam angle of a spot-to-flood head"`
 	Mode       string         `yaml:"mode" words:"normal|quiet" default:"normal" doc:"fan mode"`
-	Gel        string         `yaml:"gel" doc:"gel on the head"`
+	Gel        string         `yaml:"gel" doc:"gel on the head: 1/2 CTO, 1/4 minus green, 1/2 CTO + ND 0.3, or a measured roll, a CSV of nm,share beside the plan"`
 	Key        bool           `yaml:"key" doc:"this lamp makes the key side"`
 }
 

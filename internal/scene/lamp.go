@@ -156,7 +156,7 @@ func (b *builder) gel(path document.Path, text string) spectrum.Curve {
 	if text == "" {
 		return Clear
 	}
-	gel, err := spectrum.ParseGel(text)
+	gel, err := b.view.Gel(text)
 	if err != nil {
 		b.failed(path, err)
 		return Clear
