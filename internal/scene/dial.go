@@ -44,29 +44,40 @@ func (s *Scene) WeightsSeen(dials []Dial, by Viewer) (x, y, z []spectrum.Band) {
 	}
 	n := s.Columns()
 	x, y, z = make([]spectrum.Band, n), make([]spectrum.Band, n), make([]spectrum.Band, n)
+	through := make([]spectrum.Light, len(s.Openings)+1) // of the emitter's light by each opening, last by none
 	for e := range s.Emitters {
 		d := &dials[e]
-		bare := by(d.Light, d.Gel)
+		if e == 0 || !d.Light.Same(dials[e-1].Light) || !d.Gel.Same(dials[e-1].Gel) { // the patches of a sky share one light
+			s.pass(through, d, by)
+		}
 		for o := -1; o < len(s.Openings); o++ {
-			light := bare
-			if gel := s.gelOf(e, o); gel != nil {
-				light = by(d.Light, d.Gel, *gel)
+			c, light := s.Column(e, o), &through[len(s.Openings)]
+			if at := s.openingOf(e, o); at >= 0 {
+				light = &through[at]
 			}
-			c := s.Column(e, o)
 			x[c], y[c], z[c] = light.X.Scale(d.Level), light.Y.Scale(d.Level), light.Z.Scale(d.Level)
 		}
 	}
 	return x, y, z
 }
 
-// gelOf returns the gel that light of an emitter in an opening's column passed, or nil. Untraced light is in no
+// pass works out what becomes of a source's light behind the gel on its head and that on each opening.
+func (s *Scene) pass(through []spectrum.Light, d *Dial, by Viewer) {
+	bare := by(d.Light, d.Gel)
+	through[len(s.Openings)] = bare
+	for o := range s.Openings {
+		through[o] = bare
+		if gel := s.Openings[o].Gel; !gel.IsOne() {
+			through[o] = by(d.Light, d.Gel, gel)
+		}
+	}
+}
+
+// openingOf returns the opening whose gel an emitter's light in an opening's column passed, or -1. Untraced light is in no
 // opening's column and is cut by the gel of the first opening it is said to come in by.
-func (s *Scene) gelOf(emitter, opening int) *spectrum.Curve {
+func (s *Scene) openingOf(emitter, opening int) int {
 	if e := &s.Emitters[emitter]; opening < 0 && e.Kind == Everywhere && len(e.Through) > 0 {
-		opening = e.Through[0]
+		return e.Through[0]
 	}
-	if opening < 0 || s.Openings[opening].Gel.IsOne() {
-		return nil
-	}
-	return &s.Openings[opening].Gel
+	return opening
 }

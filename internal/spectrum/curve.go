@@ -137,6 +137,11 @@ func (c Curve) flat() (value float64, ok bool) {
 	return c.value[0], true
 }
 
+// Same reports whether two curves are one and the same, not only alike.
+func (c Curve) Same(d Curve) bool {
+	return c.zeroOutside == d.zeroOutside && len(c.nm) == len(d.nm) && len(c.nm) > 0 && &c.nm[0] == &d.nm[0] && &c.value[0] == &d.value[0]
+}
+
 // IsOne reports whether a factor is 1 at every wavelength: no gel.
 func (c Curve) IsOne() bool {
 	v, flat := c.flat()
