@@ -1,0 +1,340 @@
+package pipeline
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gloam/internal/clock"
+	"gloam/internal/daylight"
+	"gloam/internal/plan"
+	"gloam/internal/scene"
+	"gloam/internal/spectrum"
+	"gloam/internal/transport"
+	"gloam/internal/unit"
+)
+
+// hours is a set-up made ready for its day: layers once, then what each source gives each receiver at each minute.
+type hours struct {
+	*heaven
+	doc    *plan.Document
+	setup  *scene.Setup
+	layers *transport.Layers
+	day    *clock.Day
+	skies  []*daylight.Luminances // of the model's sky by instant; nil without one
+	kind   daylight.Kind          // of the sky for the colour of daylight
+	under  bool                   // kind is known
+}
+
+func newHours(ctx context.Context, view *plan.View, o Options) (*hours, error) {
+	heaven, err := newHeaven(&view.Document)
+	if err != nil {
+		return nil, err
+	}
+	h := &hours{heaven: heaven, doc: &view.Document}
+	s := &Session{}
+	if h.setup, err = s.build(ctx, view, o); err != nil {
+		return nil, err
+	}
+	if h.doc.Sky != nil {
+		h.kind, h.under = *h.doc.Sky, true
+		if err := h.addSky(); err != nil {
+			return nil, err
+		}
+	}
+	if h.layers, err = transport.Trace(ctx, h.setup.Scene, s.request(h.setup, o)); err != nil {
+		return nil, unfinished(err)
+	}
+	h.day = &clock.Day{Grid: h.Grid}
+	weights := h.setup.Scene.Weights(h.setup.Dials)
+	for i := range h.layers.Points {
+		level, stderr := h.layers.Points[i].Level(weights)
+		h.day.Sampling = append(h.day.Sampling, 1.96*transport.StopError(level, stderr))
+	}
+	for i := range h.setup.Sources {
+		if err := h.addSource(&h.setup.Sources[i], weights); err != nil {
+			return nil, err
+		}
+	}
+	if h.doc.Sky != nil {
+		return h, h.addSun(ctx, o)
+	}
+	return h, nil
+}
+
+// modelled reports whether an emitter is a patch of the model's sky.
+func modelled(e *scene.Emitter) bool { return e.Kind == scene.Sky && e.Patches != nil }
+
+// addSky puts the model's sky into the scene, a patch an emitter, at the luminances of the set-up's hour.
+func (h *hours) addSky() error {
+	h.skies = make([]*daylight.Luminances, h.Count)
+	for i, s := range h.suns {
+		diffuse := daylight.LevelsAt(s.Geometric, s.YearDay, h.kind).Diffuse
+		h.skies[i] = daylight.LuminancesAt(s.Geometric, s.Azimuth-h.north, diffuse, h.kind)
+	}
+	light, err := h.skyLight(float64(h.suns[h.Nearest(h.at)].Geometric))
+	if err != nil {
+		return err
+	}
+	source := scene.Source{Name: plan.SkySource, Ambient: true}
+	for k, luminance := range h.skies[h.Nearest(h.at)] {
+		patches := new([daylight.PatchCount]float64)
+		patches[k] = 1
+		source.Emitters = append(source.Emitters, len(h.setup.Scene.Emitters))
+		h.setup.Scene.Emitters = append(h.setup.Scene.Emitters,
+			scene.Emitter{Name: fmt.Sprint("sky ", k+1), Source: plan.SkySource, Kind: scene.Sky, Patches: patches})
+		h.setup.Dials = append(h.setup.Dials, scene.Dial{Level: float64(luminance), Light: light, Gel: scene.Clear})
+	}
+	h.setup.Sources = append(h.setup.Sources, source)
+	return nil
+}
+
+// bluest is the bluest daylight with a spectrum.
+const bluest unit.Kelvin = 25000
+
+func (h *hours) skyLight(altitude float64) (spectrum.Curve, error) {
+	return spectrum.Sky(min(bluest, daylight.SkyColour(unit.Degree(altitude), h.kind).Kelvin))
+}
+
+// addSource books what a source of the set-up gives each receiver.
+func (h *hours) addSource(s *scene.Source, weights []spectrum.Band) error {
+	out := clock.Source{Name: s.Name, Ambient: s.Ambient}
+	lamp := h.lampOf(s)
+	if lamp != nil && lamp.Level(lamp.Dim) > 0 {
+		out.Most = lamp.Level(lamp.MaxDim) / lamp.Level(lamp.Dim)
+	}
+	var run *course
+	if a, ok := h.doc.Ambient.Get(s.Name); ok {
+		c, follows, err := h.ambientCourse(a)
+		if err != nil {
+			return err
+		}
+		if follows {
+			run, out.Model = &c, true
+		}
+	}
+	patches := modelled(&h.setup.Scene.Emitters[s.Emitters[0]])
+	out.Model = out.Model || patches
+	var lights [][]spectrum.Band
+	var altitudes []float64
+	if patches {
+		var err error
+		if altitudes, lights, err = h.skyWeights(s); err != nil {
+			return err
+		}
+	}
+	for r := range h.layers.Points {
+		part := h.constant(s, r, weights)
+		switch {
+		case patches:
+			part.Level = h.patchLevels(h.skies, altitudes, h.patchResponses(s, r, lights))
+			part.Doubts = append(part.Doubts, clock.Doubt{Cause: "the sky against the model", Stops: h.skyIntervals()})
+		case run != nil:
+			level := part.Level[0]
+			part.Level = make(clock.Series, h.Count)
+			for i := range part.Level {
+				part.Level[i] = level * run.level[i]
+			}
+			part.Doubts = append(part.Doubts, clock.Doubt{Cause: "the day since " + s.Name + " was read", Stops: run.interval})
+		}
+		out.Parts = append(out.Parts, part)
+	}
+	h.day.Sources = append(h.day.Sources, out)
+	return nil
+}
+
+// constant is what a source gives a receiver as planned, with its doubts and those of the cloths its light met.
+func (h *hours) constant(s *scene.Source, receiver int, weights []spectrum.Band) clock.Part {
+	p := &h.layers.Points[receiver]
+	part := clock.Part{Level: clock.Series{0}}
+	for _, d := range s.Doubts {
+		part.Doubts = append(part.Doubts, clock.Doubt{Cause: d.Cause, Stops: clock.Series{float64(d.Stops)}})
+	}
+	met := make([]float64, len(h.setup.ClothKinds))
+	for _, e := range s.Emitters {
+		level, all := 0.0, 0.0
+		for _, c := range h.setup.Scene.ColumnsOf(e) {
+			level += p.Response[c].Dot(weights[c])
+			for _, x := range p.Response[c] {
+				all += x / spectrum.Bands
+			}
+		}
+		part.Level[0] += level
+		for c := range met {
+			if all > 0 {
+				met[c] += level * math.Min(1, p.Via[e][c]/all)
+			}
+		}
+	}
+	for c, kind := range h.setup.ClothKinds {
+		if met[c] > 0 {
+			stops := met[c] / part.Level[0] * float64(h.setup.ClothDoubts[c])
+			part.Doubts = append(part.Doubts, clock.Doubt{Cause: "cloth " + kind, Stops: clock.Series{stops}})
+		}
+	}
+	return part
+}
+
+func (h *hours) lampOf(s *scene.Source) *scene.LampUse {
+	for i := range h.setup.Lamps {
+		if h.setup.Lamps[i].Emitter == s.Emitters[0] {
+			return &h.setup.Lamps[i]
+		}
+	}
+	return nil
+}
+
+// ambientCourse is how a reading runs on through the day, where its clock and the state of its sky are known.
+func (h *hours) ambientCourse(a *plan.Ambient) (c course, follows bool, err error) {
+	kind, known := kindOf(a.Sky)
+	if a.Clock == nil || !known {
+		return c, false, nil
+	}
+	read, err := daylight.Instants(*h.doc.Date, *a.Clock, h.From.Location())
+	if err != nil {
+		return c, false, err
+	}
+	h.kind, h.under = kind, true
+	c, err = h.since(read[0], kind, a.Shape == "sun")
+	return c, err == nil, err
+}
+
+// skyWeights returns the weights of the sky at a luminance of 1 in the light of some altitudes, which ascend.
+func (h *hours) skyWeights(s *scene.Source) (altitudes []float64, weights [][]spectrum.Band, err error) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, sun := range h.suns {
+		low, high = min(low, float64(sun.Geometric)), max(high, float64(sun.Geometric))
+	}
+	dials := append([]scene.Dial(nil), h.setup.Dials...)
+	for k := range skyLights {
+		at := low + (high-low)*float64(k)/(skyLights-1)
+		light, err := h.skyLight(at)
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, e := range s.Emitters {
+			dials[e].Level, dials[e].Light = 1, light
+		}
+		altitudes, weights = append(altitudes, at), append(weights, h.setup.Scene.Weights(dials))
+	}
+	return altitudes, weights, nil
+}
+
+// patchResponses returns what a receiver gets of each patch at 1 cd/m², under each of some weights.
+func (h *hours) patchResponses(s *scene.Source, receiver int, weights [][]spectrum.Band) [][daylight.PatchCount]float64 {
+	out := make([][daylight.PatchCount]float64, len(weights))
+	p := &h.layers.Points[receiver]
+	for n, w := range weights {
+		for k, e := range s.Emitters {
+			for _, c := range h.setup.Scene.ColumnsOf(e) {
+				out[n][k] += p.Response[c].Dot(w[c])
+			}
+		}
+	}
+	return out
+}
+
+func (h *hours) skyIntervals() clock.Series {
+	out := make(clock.Series, h.Count)
+	for i, s := range h.suns {
+		out[i] = float64(daylight.LevelsAt(s.Geometric, s.YearDay, h.kind).Interval.Diffuse)
+	}
+	return out
+}
+
+// addSun adds the model's sun: straight by a ray at each minute, reflected between its layers, whose distance goes into the
+// interval.
+func (h *hours) addSun(ctx context.Context, o Options) error {
+	direct := make(clock.Series, h.Count)
+	interval := make(clock.Series, h.Count)
+	for i, s := range h.suns {
+		l := daylight.LevelsAt(s.Geometric, s.YearDay, h.kind)
+		direct[i], interval[i] = float64(l.Direct), float64(l.Interval.Direct)
+	}
+	nodes := h.sunNodes()
+	if peak(direct) == 0 || len(nodes) < 2 {
+		return nil
+	}
+	suns, layers, err := h.sunLayers(ctx, h.setup.Scene, nodes, o)
+	if err != nil {
+		return unfinished(err)
+	}
+	lit := sunlight{hours: h, nodes: nodes, scene: suns, layers: layers, rays: transport.NewSunrays(h.setup.Scene, h.layers)}
+	if err := lit.weigh(); err != nil {
+		return err
+	}
+	out := clock.Source{Name: plan.SunName, Ambient: true, Model: true}
+	for r := range h.layers.Points {
+		level, gap := lit.at(r, direct)
+		out.Parts = append(out.Parts, clock.Part{Level: level, Doubts: []clock.Doubt{
+			{Cause: "the sun against the model", Stops: interval}, {Cause: "the sun between its layers", Stops: gap}}})
+	}
+	h.day.Sources = append(h.day.Sources, out)
+	return nil
+}
+
+func peak(s clock.Series) (most float64) {
+	for _, x := range s {
+		most = max(most, x)
+	}
+	return most
+}
+
+// sunlight is the sun's layers through a day.
+type sunlight struct {
+	*hours
+	nodes   []int
+	scene   *scene.Scene
+	layers  *transport.Layers
+	rays    *transport.Sunrays
+	weights [][]spectrum.Band // by node: a sun of 1 lx in the light it has there, by opening from none on
+}
+
+func (s *sunlight) weigh() error {
+	dials := make([]scene.Dial, len(s.nodes))
+	for k, i := range s.nodes {
+		light, err := spectrum.Sky(daylight.SunColour(s.suns[i].Geometric, s.kind).Kelvin)
+		if err != nil {
+			return err
+		}
+		dials[k] = scene.Dial{Level: 1, Light: light, Gel: scene.Clear}
+	}
+	all := s.scene.Weights(dials)
+	for k := range s.nodes {
+		var w []spectrum.Band
+		for _, c := range s.scene.ColumnsOf(k) {
+			w = append(w, all[c])
+		}
+		s.weights = append(s.weights, w)
+	}
+	return nil
+}
+
+// at returns what the sun gives a receiver by instant, and how many stops of it the way between two layers leaves open: the
+// truth is taken to lie between the two.
+func (s *sunlight) at(receiver int, direct clock.Series) (level, gap clock.Series) {
+	level, gap = make(clock.Series, s.Count), make(clock.Series, s.Count)
+	p := &s.layers.Points[receiver]
+	back := make([]float64, len(s.nodes)) // reflected, for 1 lx
+	for k := range s.nodes {
+		for o, c := range s.scene.ColumnsOf(k) {
+			back[k] += p.Response[c].Dot(s.weights[k][o]) - p.Direct[c].Dot(s.weights[k][o])
+		}
+		back[k] = max(0, back[k])
+	}
+	k := 0
+	for i := s.nodes[0]; i <= s.nodes[len(s.nodes)-1]; i++ {
+		for k+2 < len(s.nodes) && s.nodes[k+1] < i {
+			k++
+		}
+		u := float64(i-s.nodes[k]) / float64(s.nodes[k+1]-s.nodes[k])
+		reflected := back[k] + u*(back[k+1]-back[k])
+		straight, opening := s.rays.Sunlit(&s.setup.Scene.Receivers[receiver], s.toward(s.suns[i]).Vector())
+		one := reflected + straight.Dot(s.weights[k][opening+1])
+		level[i] = direct[i] * one
+		if one > 0 {
+			gap[i] = math.Log2(1 + 2*u*(1-u)*math.Abs(back[k+1]-back[k])/one)
+		}
+	}
+	return level, gap
+}
