@@ -11,11 +11,13 @@ import (
 	"gloam/internal/meter"
 	"gloam/internal/pipeline"
 	"gloam/internal/plan"
+	"gloam/internal/unit"
 )
 
 // levelsCall is one call of `gloam levels`.
 type levelsCall struct {
 	setup, point, explain string
+	at                    string
 	chromaticity, mireds  string // charts to write
 	black                 bool
 	seed                  uint32
@@ -32,6 +34,7 @@ func levels(t *terminal) *cobra.Command {
 		},
 	}
 	c.Flags().StringVar(&call.setup, "setup", "", "one set-up by name; all if not given")
+	c.Flags().StringVar(&call.at, "at", "", "another time of day, on the plan's clock; for daylight by the model")
 	c.Flags().StringVar(&call.point, "point", "", "one point by name, with what each source gives it")
 	c.Flags().StringVar(&call.explain, "explain", "", "one point by name: formula, inputs, interval and source of its number")
 	c.Flags().BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
@@ -78,8 +81,8 @@ func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) er
 	}
 	var results []*pipeline.Result
 	for _, name := range names {
-		view, faults := p.Setup(name)
-		if err := faults.Err(); err != nil {
+		view, err := setupAt(p, name, call.at)
+		if err != nil {
 			return err
 		}
 		o := pipeline.Defaults()
@@ -117,6 +120,23 @@ func (t *terminal) levels(ctx context.Context, file string, call *levelsCall) er
 		t.printLevels(p.Document.Title, r, call)
 	}
 	return nil
+}
+
+// setupAt returns a set-up, at another time of day if one is given.
+func setupAt(p *plan.Plan, name, at string) (*plan.View, error) {
+	view, faults := p.Setup(name)
+	if err := faults.Err(); err != nil || at == "" {
+		return view, err
+	}
+	var clock unit.Clock
+	if err := clock.Parse(at); err != nil {
+		return nil, fault.Fault{Kind: fault.Call, Path: "--at", Text: err.Error(), Read: at, Allowed: clock.Forms()}
+	}
+	moved, err := view.At(clock)
+	if err != nil {
+		return nil, called(err, "--at").Err()
+	}
+	return moved, nil
 }
 
 // levelsDocument is one set-up's levels, or a list of them.

@@ -19,10 +19,10 @@ import (
 
 // pictureCall is one call of `gloam picture`.
 type pictureCall struct {
-	setup, out, probe string
-	width, samples    int
-	stops             bool
-	seed              uint32
+	setup, at, out, probe string
+	width, samples        int
+	stops                 bool
+	seed                  uint32
 }
 
 func pictureCommand(t *terminal) *cobra.Command {
@@ -35,6 +35,7 @@ func pictureCommand(t *terminal) *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVar(&call.setup, "setup", "", "set-up by name; the first if not given")
+	f.StringVar(&call.at, "at", "", "another time of day, on the plan's clock; for daylight by the model")
 	f.StringVarP(&call.out, "output", "o", "", "file to write: out.png or out.exr")
 	f.IntVar(&call.width, "width", 960, "pixels across")
 	f.IntVar(&call.samples, "samples", 16, "paths a pixel: 4 for a look, 16 to judge, 64 to keep")
@@ -68,8 +69,8 @@ func (t *terminal) picture(ctx context.Context, file string, call *pictureCall) 
 	if name == "" {
 		name = p.Setups()[0]
 	}
-	view, faults := p.Setup(name)
-	if err := faults.Err(); err != nil {
+	view, err := setupAt(p, name, call.at)
+	if err != nil {
 		return err
 	}
 	o := pipeline.PictureOptions{Options: pipeline.Defaults(), Width: call.width, Samples: call.samples, Shown: t.samples(name)}

@@ -29,7 +29,7 @@ type Picture struct {
 
 // Draw takes one set-up of a plan to its picture.
 func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, error) {
-	setup, faults := scene.Build(view, o.Black)
+	setup, faults := scene.BuildPicture(view, o.Black)
 	if err := faults.Err(); err != nil {
 		return nil, err
 	}

@@ -9,6 +9,9 @@ import (
 func (b *builder) ambient() {
 	for i := range b.view.Document.Ambient {
 		a := &b.view.Document.Ambient[i]
+		if a.Value.Modelled() {
+			continue // it corrects the model's daylight
+		}
 		b.ambientSource(document.Path("ambient").Join(a.Name), a.Name, &a.Value)
 	}
 }

@@ -12,8 +12,13 @@ import (
 
 // Build makes a set-up of a plan ready for light. With black surroundings room, ground, objects, people and the backs of
 // cloths give no light back, as sums by hand assume. Faults are those that only show once things stand in their places.
-func Build(view *plan.View, black bool) (*Setup, fault.List) {
-	b := &builder{view: view, black: black, setup: &Setup{Name: view.Name, Scene: &Scene{}}, places: plan.NewLocator(&view.Document)}
+func Build(view *plan.View, black bool) (*Setup, fault.List) { return build(view, black, false) }
+
+// BuildPicture makes a set-up ready for a picture, which sees a model's sky of one hour and needs no other.
+func BuildPicture(view *plan.View, black bool) (*Setup, fault.List) { return build(view, black, true) }
+
+func build(view *plan.View, black, whole bool) (*Setup, fault.List) {
+	b := &builder{view: view, black: black, whole: whole, setup: &Setup{Name: view.Name, Scene: &Scene{}}, places: plan.NewLocator(&view.Document)}
 	b.camera()
 	b.rooms()
 	b.ground()
@@ -24,6 +29,7 @@ func Build(view *plan.View, black bool) (*Setup, fault.List) {
 	b.lamps()
 	b.practicals()
 	b.ambient()
+	b.daylight()
 	b.points()
 	b.walks()
 	b.targets()
@@ -36,6 +42,7 @@ type builder struct {
 	view   *plan.View
 	setup  *Setup
 	black  bool
+	whole  bool // a model's sky is one emitter, not one a patch
 	places *plan.Locator
 	faults fault.List
 }

@@ -35,6 +35,8 @@ type Setup struct {
 	Tones    []ToneUse
 	Ripples  []RippleUse
 
+	Daylight *Daylight // by the model; nil when the plan has none
+
 	ClothKinds  []string    // by Scene.Cloths: the kit cloth each piece is
 	ClothDoubts []unit.Stop // by Scene.Cloths
 	View        *View       // where the camera is; nil when the plan does not say

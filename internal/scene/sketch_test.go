@@ -38,7 +38,7 @@ func sketch(body string) string {
 	if !strings.Contains(body, "camera:") {
 		text += camera
 	}
-	if !strings.Contains(body, "lamps:") && !strings.Contains(body, "ambient:") && !strings.Contains(body, "practicals:") {
+	if !strings.Contains(body, "lamps:") && !strings.Contains(body, "ambient:") && !strings.Contains(body, "practicals:") && !strings.Contains(body, "\nsky: ") {
 		text += light
 	}
 	return text
