@@ -117,3 +117,18 @@ func TestFlicker(t *testing.T) {
 		t.Error("flicker without a ripple")
 	}
 }
+
+// A quarter to half minus green takes the green of an old tube (common practice, no source): the sleeve acts on the tube's
+// own lines.
+func TestSleeveOnTubes(t *testing.T) {
+	const tube = "practicals: {tube: {kind: tube, at: 0 4 2, diameter: 26 mm, length: 1.2 m, faces: E, flux: 3000 lm, spectrum: FL2, colour: 4000 K, duv: 0.008, gel: GEL}}\n"
+	for _, row := range []struct {
+		gel       string
+		low, high float64 // Duv
+	}{{"ND 0.3", 0.0079, 0.0081}, {"1/4 minus green", 0, 0.003}, {"1/2 minus green", -0.007, -0.002}} {
+		s := put(t, 0.05, strings.Replace(tube, "GEL", row.gel, 1)+under("4000 K", "180 deg")).levels.Sources[0]
+		if *s.Duv < row.low || *s.Duv > row.high {
+			t.Errorf("%s: Duv %+.4f, want %g to %g", row.gel, *s.Duv, row.low, row.high)
+		}
+	}
+}

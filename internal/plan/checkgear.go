@@ -145,6 +145,7 @@ func (c *checker) checkPracticals() {
 		c.between(path.Join("height"), p.Height, lowest, highest)
 		c.toward(path.Join("faces"), p.Faces)
 		c.checkLight(path, p.Spectrum, p.Colour, p.Duv)
+		c.gel(path.Join("gel"), p.Gel)
 		c.cloth(path.Join("shade"), p.Shade)
 		if p.Faces != nil {
 			c.ownWay(path.Join("faces"), name, p.Faces)

@@ -192,6 +192,7 @@ type Practical struct {
 	Colour    *unit.Kelvin   `yaml:"colour" doc:"colour temperature; 2700 K if not given, 1900 K of a candle, none beside a spectrum"`
 	Duv       *float64       `yaml:"duv" min:"-0.02" max:"0.02" doc:"distance from the Planckian locus, above 0 green; 0 if not given"`
 	Spectrum  string         `yaml:"spectrum" doc:"kind of its light: a CIE illuminant such as FL2, or a CSV of nm,value beside the plan; turned to colour and duv where these are given"`
+	Gel       string         `yaml:"gel" doc:"gel or sleeve over it: 1/4 minus green, or a measured roll, a CSV of nm,share beside the plan"`
 	Ripple    unit.Fraction  `yaml:"ripple" doc:"share by which the light swings twice a cycle of the mains, (most − least) / (most + least); about 35 % of a tube on a magnetic ballast, common practice"`
 	Dim       *unit.Fraction `yaml:"dim" default:"100 %" doc:"level of the control"`
 	Shade     string         `yaml:"shade" default:"full white diffusion" doc:"cloth kind of a shade"`

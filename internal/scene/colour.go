@@ -84,4 +84,6 @@ type RippleUse struct {
 
 // Recorded returns the weights of what the camera records under its balance, as Scene.TristimulusWeights does of what the
 // eye sees.
-func (s *Setup) Recorded() (x, y, z []spectrum.Band) { return s.Scene.WeightsSeen(s.Dials, s.Recorder.Light) }
+func (s *Setup) Recorded() (x, y, z []spectrum.Band) {
+	return s.Scene.WeightsSeen(s.Dials, s.Recorder.Light)
+}

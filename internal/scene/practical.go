@@ -43,7 +43,7 @@ func (b *builder) practical(path document.Path, name string, p *plan.Practical) 
 	light := b.light(path, p.Spectrum, p.Colour, p.Duv, onLocus)
 	use := LampUse{Name: name, Dim: *p.Dim, MaxDim: 1, Output: 1}
 	quality := gear.Quality(p.Quality)
-	use.Emitter = b.emit(e, Dial{Level: use.Level(use.Dim), Light: light, Gel: Clear}, Source{Name: name, Doubts: []Doubt{
+	use.Emitter = b.emit(e, Dial{Level: use.Level(use.Dim), Light: light, Gel: b.gel(path.Join("gel"), p.Gel)}, Source{Name: name, Doubts: []Doubt{
 		{"figures of " + name, quality.LampDoubt()}, {"distance of " + name, gear.DistanceDoubt}, {"dim of " + name, gear.DimDoubt}}})
 	b.ripples(use.Emitter, p.Ripple)
 	b.setup.Lamps = append(b.setup.Lamps, use)
