@@ -33,6 +33,11 @@ func Run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root := root(t)
 	root.SetArgs(args)
 	err := ours(root.ExecuteContext(ctx))
+	var answered no
+	if errors.As(err, &answered) && out.failed == nil {
+		fmt.Fprintln(stderr, answered.text)
+		return 3
+	}
 	if out.failed != nil {
 		err = fault.Fault{Kind: fault.Unfinished, Text: "could not print: " + out.failed.Error()}
 	}
@@ -59,7 +64,8 @@ func (a *answer) Write(p []byte) (n int, err error) {
 func ours(err error) error {
 	var list fault.List
 	var one fault.Fault
-	if err == nil || errors.As(err, &list) || errors.As(err, &one) {
+	var answered no
+	if err == nil || errors.As(err, &list) || errors.As(err, &one) || errors.As(err, &answered) {
 		return err
 	}
 	return fault.Fault{Kind: fault.Call, Text: strings.ReplaceAll(err.Error(), "flag", "option")}
@@ -81,7 +87,7 @@ persons on the spot win over any number here.`,
 	c.PersistentFlags().BoolVar(&t.json, "json", false, "print one JSON document")
 	c.SetOut(t.out) // before the library makes its own commands, which keep it
 	c.SetErr(t.err)
-	c.AddCommand(quick(t), check(t), levels(t), photometric(t), colourCommand(t), pictureCommand(t), sun(t), serve(t))
+	c.AddCommand(quick(t), check(t), levels(t), photometric(t), colourCommand(t), pictureCommand(t), sun(t), clockCommand(t), serve(t))
 	fit(c)
 	return c
 }

@@ -37,7 +37,8 @@ func (g Grid) Nearest(t time.Time) int {
 // Series is a value for each instant of a grid, or one for all of them.
 type Series []float64
 
-func (s Series) at(i int) float64 {
+// At returns the value at an instant of the grid.
+func (s Series) At(i int) float64 {
 	if len(s) == 1 {
 		return s[0]
 	}

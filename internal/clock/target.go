@@ -97,7 +97,7 @@ func (e *evaluation) part(n, receiver, i int, factor float64, only func(*Source)
 	if !only(s) {
 		return 0
 	}
-	x := s.Parts[receiver].Level.at(i)
+	x := s.Parts[receiver].Level.At(i)
 	if e.follow[n] {
 		x *= factor
 	}
@@ -168,7 +168,7 @@ func (e *evaluation) weigh(side, receiver, i int, factor, level float64, only fu
 		}
 		for _, doubt := range e.day.Sources[n].Parts[receiver].Doubts {
 			c, _ := slices.BinarySearch(e.causes, doubt.Cause)
-			e.sense[side][c] += share * doubt.Stops.at(i)
+			e.sense[side][c] += share * doubt.Stops.At(i)
 		}
 	}
 }

@@ -50,7 +50,7 @@ type ClockWindow struct {
 	Closes  *string      `json:"closes"`
 	Minutes float64      `json:"minutes"`
 	Slack   *unit.Minute `json:"slack_minutes"` // how much later shooting may begin and still end inside
-	RigBy   *string      `json:"rig_by"`        // the last start of rigging
+	RigBy   *string      `json:"rig_by"`        // the last start of rigging; null where the target holds from the day's begin
 	Rig     unit.Minute  `json:"rig_minutes"`
 	Shoot   unit.Minute  `json:"shoot_minutes"`
 	Opening float64      `json:"opening_stops_per_minute"`
@@ -58,8 +58,8 @@ type ClockWindow struct {
 	Others  []ClockSpan  `json:"others"`
 	Sure    []ClockSpan  `json:"sure"`
 	Maybe   []ClockSpan  `json:"maybe"`
-	Half    []ClockSpan  `json:"half_the_sky"`
-	Double  []ClockSpan  `json:"double_the_sky"`
+	Half    *ClockSpan   `json:"half_the_sky"` // the nearest window, were the model's sky half as bright; null: none
+	Double  *ClockSpan   `json:"double_the_sky"`
 	Remeter *string      `json:"remeter_from"`
 	Follow  []ClockStep  `json:"follow"`
 }
@@ -197,8 +197,7 @@ func (c *Clock) add(h *hours) {
 		t := h.target(&h.setup.Targets[i])
 		t.Curve = h.day.Fixed(&t.Target)
 		w := c.window(h, &t, "fixed", t.Curve)
-		w.Half, w.Double = spans(half.Fixed(&t.Target), &t.Target, clock.Likely), spans(double.Fixed(&t.Target), &t.Target, clock.Likely)
-		h.remeter(&w)
+		h.forecast(&w, &t.Target, half.Fixed(&t.Target), double.Fixed(&t.Target))
 		c.Windows = append(c.Windows, w)
 		if len(t.Target.Lamps) > 0 {
 			curve, factors := h.day.Following(&t.Target)
@@ -206,8 +205,7 @@ func (c *Clock) add(h *hours) {
 			w := c.window(h, &t, "following", curve)
 			a, _ := half.Following(&t.Target)
 			b, _ := double.Following(&t.Target)
-			w.Half, w.Double = spans(a, &t.Target, clock.Likely), spans(b, &t.Target, clock.Likely)
-			h.remeter(&w)
+			h.forecast(&w, &t.Target, a, b)
 			w.Follow = h.schedule(&t.Target, &w, factors)
 			c.Windows = append(c.Windows, w)
 		}
@@ -249,16 +247,24 @@ func (h *hours) target(t *scene.TargetUse) ClockTarget {
 	return out
 }
 
-// carries is the part of all lamps' light at a point from which a lamp follows for it (common practice, no source).
-const carries = 0.25
+// carries is the part of all lamps' light at a point from which a lamp follows for it, and matters the part of all its light
+// from which lamps can steer it (common practice, no source).
+const (
+	carries = 0.25
+	matters = 0.1
+)
 
 // followers returns the sources that follow for a target: the one the plan names, or those that carry the point.
 func (h *hours) followers(t *scene.TargetUse, receiver int) (lamps []int) {
-	all := 0.0
+	all, total := 0.0, 0.0
 	for _, s := range h.day.Sources {
+		total += s.Parts[receiver].Level.At(h.Nearest(h.at))
 		if s.Most > 0 {
 			all += s.Parts[receiver].Level[0]
 		}
+	}
+	if all < matters*total {
+		return nil
 	}
 	for n, s := range h.day.Sources {
 		own := s.Most > 0 && s.Parts[receiver].Level[0] > 0
@@ -285,7 +291,10 @@ func (c *Clock) window(h *hours, t *ClockTarget, mode string, curve clock.Curve)
 	}
 	m := &all[main]
 	p := clock.PlanFor(m, w.Rig, w.Shoot)
-	w.Opens, w.Best, w.Closes, w.RigBy, w.Slack = stamp(m.Opens), stamp(m.Best), stamp(m.Closes), stamp(p.RigBy), &p.Slack
+	w.Opens, w.Best, w.Closes, w.Slack = stamp(m.Opens), stamp(m.Best), stamp(m.Closes), &p.Slack
+	if !m.Begun {
+		w.RigBy = stamp(p.RigBy)
+	}
 	w.Minutes, w.Opening, w.Closing = m.Minutes(), m.Opening, m.Closing
 	return w
 }
@@ -313,26 +322,38 @@ func spans(c clock.Curve, t *clock.Target, how clock.Certainty) []ClockSpan {
 // early is how long before a window could open the meter comes out (common practice, no source).
 const early = 10 * time.Minute
 
-// remeter says from when to meter again: before the window's first opening, were the sky half or double; nothing where no
-// daylight by a model or scaled by one is in it.
-func (h *hours) remeter(w *ClockWindow) {
-	if w.Opens == nil || !slices.ContainsFunc(h.day.Sources, func(s clock.Source) bool { return s.Model }) {
+// forecast says what becomes of a window were the model's sky half or double as bright, and from when to meter again: before
+// the first that it could open. Where no daylight is a model's, or a window is all day whatever the sky, it says nothing.
+func (h *hours) forecast(w *ClockWindow, t *clock.Target, half, double clock.Curve) {
+	if !slices.ContainsFunc(h.day.Sources, func(s clock.Source) bool { return s.Model }) {
 		return
 	}
-	opens, _ := time.Parse(time.RFC3339, *w.Opens)
-	first := opens
-	for _, other := range append(slices.Clone(w.Half), w.Double...) {
-		from, _ := time.Parse(time.RFC3339, other.Opens)
-		to, _ := time.Parse(time.RFC3339, other.Closes)
-		if near := opens.Sub(to) < reach && from.Sub(opens) < reach; near && from.Before(first) {
-			first = from
+	around := h.at
+	opens, held := ClockTime(w.Opens, h.From.Location())
+	if held {
+		closes, _ := ClockTime(w.Closes, h.From.Location())
+		around = opens.Add(closes.Sub(opens) / 2)
+	}
+	first, moves := opens, held && w.RigBy != nil
+	for _, c := range []struct {
+		curve *clock.Curve
+		into  **ClockSpan
+	}{{&half, &w.Half}, {&double, &w.Double}} {
+		all := c.curve.Windows(t, clock.Likely)
+		if len(all) == 0 {
+			continue
+		}
+		nearest := &all[nearestWindow(all, around)]
+		s := span(nearest)
+		*c.into = &s
+		if !nearest.Begun && nearest.Opens.Before(first) {
+			first = nearest.Opens
 		}
 	}
-	w.Remeter = stamp(first.Add(-early).In(h.From.Location()))
+	if moves {
+		w.Remeter = stamp(first.Add(-early))
+	}
 }
-
-// reach is how far from a window one of half or double the sky is still taken for the same.
-const reach = 2 * time.Hour
 
 // order finds the order of the set-ups in which their targets all hold.
 func (c *Clock) order() error {

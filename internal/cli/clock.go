@@ -1,0 +1,225 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"gloam/internal/chart"
+	lightclock "gloam/internal/clock"
+	"gloam/internal/exchange"
+	"gloam/internal/fault"
+	"gloam/internal/pipeline"
+	"gloam/internal/plan"
+	"gloam/internal/unit"
+)
+
+// clockCall is one call of `gloam clock`.
+type clockCall struct {
+	setup, out string
+	black      bool
+	seed       uint32
+}
+
+func clockCommand(t *terminal) *cobra.Command {
+	var call clockCall
+	c := &cobra.Command{
+		Use:   "clock PLAN",
+		Short: "Between which times each target holds, and when to rig",
+		Long: `Tells between which clock times each target of each set-up holds, with the lamps
+as planned and with lamps that follow, when rigging must begin and what the
+lamps do meanwhile. Daylight is the plan's sky by the model, or its readings
+carried on through the day where they have a clock and a state of the sky.
+
+Ends with 3 where a target is never in reach.`,
+		Args: exactly(1, "one plan file"),
+		RunE: func(c *cobra.Command, args []string) error { return t.clock(c.Context(), args[0], &call) },
+	}
+	f := c.Flags()
+	f.StringVar(&call.setup, "setup", "", "one set-up by name; all if not given")
+	f.StringVarP(&call.out, "output", "o", "", "file to write: the chart of one set-up as day.svg or day.png, the windows of all as day.ics")
+	f.BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
+	f.Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
+	c.RegisterFlagCompletionFunc("setup", completeSetups)
+	return c
+}
+
+func (t *terminal) clock(ctx context.Context, file string, call *clockCall) error {
+	kind := strings.ToLower(filepath.Ext(call.out))
+	if call.out != "" && kind != ".svg" && kind != ".png" && kind != ".ics" {
+		return fault.Fault{Kind: fault.Call, Path: "--output", Text: "is no chart and no calendar", Read: call.out, Allowed: "a name that ends in .svg, .png or .ics"}
+	}
+	p, faults := readPlan(file)
+	t.note(faults)
+	if err := faults.Err(); err != nil {
+		return err
+	}
+	names := p.Setups()
+	if call.setup != "" {
+		names = []string{call.setup}
+	}
+	if len(names) > 1 && (kind == ".svg" || kind == ".png") {
+		return fault.Fault{Kind: fault.Call, Path: "--setup", Text: "a chart is of one set-up: name it", Allowed: strings.Join(names, ", ")}
+	}
+	var views []*plan.View
+	for _, name := range names {
+		view, faults := p.Setup(name)
+		if err := faults.Err(); err != nil {
+			return err
+		}
+		views = append(views, view)
+	}
+	o := pipeline.Defaults()
+	o.Seed, o.Black = call.seed, call.black
+	o.Progress = t.progress("light clock")
+	c, err := pipeline.LightClock(ctx, views, o)
+	t.endProgress()
+	if err != nil {
+		return err
+	}
+	if call.out != "" {
+		if err := saveClock(call.out, kind, p, c); err != nil {
+			return err
+		}
+	}
+	if t.json {
+		err = t.printJSON(c)
+	} else {
+		t.printClock(p.Document.Title, c)
+	}
+	if missed := c.Missed(); err == nil && len(missed) > 0 {
+		return no{"never in reach: " + strings.Join(missed, "; ")}
+	}
+	return err
+}
+
+// no is an answer that was found and is no: exit code 3.
+type no struct{ text string }
+
+func (n no) Error() string { return n.text }
+
+func saveClock(name, kind string, p *plan.Plan, c *pipeline.Clock) error {
+	var b bytes.Buffer
+	var err error
+	switch kind {
+	case ".ics":
+		err = exchange.WriteCalendar(&b, clockEvents(p, c))
+	default:
+		d := dayChart(&c.Days[0], c).Draw(chart.Frame{ID: "clock", Title: p.Document.Title + ", " + c.Days[0].Setup, Note: c.Sun.Date + ", " + c.Sun.Zone,
+			Width: 1000, Height: 640, Theme: chart.Paper})
+		if err = d.SVG(&b); kind == ".png" {
+			b.Reset()
+			err = d.PNG(&b, 2)
+		}
+	}
+	if err == nil {
+		err = os.WriteFile(name, b.Bytes(), 0o644)
+	}
+	if err != nil {
+		return fault.Fault{Kind: fault.Unfinished, Text: "could not write: " + err.Error()}
+	}
+	return nil
+}
+
+// clockEvents is a calendar entry for each window with the lamps as planned, or where they must follow.
+func clockEvents(p *plan.Plan, c *pipeline.Clock) (events []exchange.Event) {
+	for i := range c.Windows {
+		w := &c.Windows[i]
+		opens, ok := pipeline.ClockTime(w.Opens, time.UTC)
+		if !ok || w.Mode == "following" && i > 0 && c.Windows[i-1].Opens != nil {
+			continue
+		}
+		closes, _ := pipeline.ClockTime(w.Closes, time.UTC)
+		rig, _ := pipeline.ClockTime(w.RigBy, time.UTC)
+		e := exchange.Event{
+			Identity: []string{p.Document.Title, w.Setup, w.Target, c.Sun.Date}, Summary: w.Setup + ": " + w.Target,
+			Description: clockSays(w), Start: opens, End: closes, Alarm: rig, Stamp: c.Days[0].Grid.From,
+		}
+		if place := p.Document.Place; place != nil {
+			e.Location = place.String()
+		}
+		events = append(events, e)
+	}
+	return events
+}
+
+// clockSays tells a window in a sentence or two.
+func clockSays(w *pipeline.ClockWindow) string {
+	text := fmt.Sprintf("Lamps %s. Best at %s, slack %.0f min.", modes[w.Mode], hour(w.Best), float64(*w.Slack))
+	if w.RigBy != nil {
+		text += " Rig by " + hour(w.RigBy) + "."
+	}
+	if w.Remeter != nil {
+		text += " A forecast: re-meter from " + hour(w.Remeter) + "."
+	}
+	return text
+}
+
+var modes = map[string]string{"fixed": "as planned", "following": "following"}
+
+// hour is the clock time of a stamp.
+func hour(text *string) string {
+	if text == nil {
+		return "never"
+	}
+	t, err := time.Parse(time.RFC3339, *text)
+	if err != nil {
+		return *text
+	}
+	return t.Round(time.Minute).Format("15:04")
+}
+
+// dayChart puts a set-up's day into the terms of the chart.
+func dayChart(d *pipeline.ClockDay, c *pipeline.Clock) chart.Day {
+	minute := func(t time.Time) unit.Clock { return unit.Clock(math.Round(t.Sub(d.Grid.From).Minutes())) }
+	out := chart.Day{From: 0, To: unit.Clock(d.Grid.Count - 1)}
+	for i, s := range d.Suns {
+		out.Sun = append(out.Sun, chart.SunSample{At: unit.Clock(i), Altitude: s.Geometric})
+	}
+	spanOf := func(w *lightclock.Window, maybe bool) chart.Span {
+		return chart.Span{Opens: minute(w.Opens), Best: minute(w.Best), Closes: minute(w.Closes), Maybe: maybe}
+	}
+	for i := range d.Targets {
+		t := &d.Targets[i]
+		wanted := fmt.Sprintf("wanted %s ±%.2g", t.Target.Wanted, float64(t.Target.Tolerance))
+		if t.Target.Over == lightclock.OverDarkest {
+			wanted = "at most " + strings.TrimPrefix(t.Target.Wanted.String(), "+")
+		}
+		line := chart.Line{Name: t.Name, Text: wanted, Target: &chart.Range{Low: t.Target.Wanted - t.Target.Tolerance, High: t.Target.Wanted + t.Target.Tolerance}}
+		for k := range t.Curve.Level {
+			if k%5 == 0 {
+				line.Samples = append(line.Samples, chart.Sample{At: unit.Clock(k), Level: unit.Stop(t.Curve.Level[k]), Interval: unit.Stop(t.Curve.Interval[k])})
+			}
+		}
+		switch {
+		case t.Target.Over == lightclock.OverKey:
+			out.Lines = append(out.Lines, line)
+		case t.Target.Over != lightclock.OverDarkest && out.Ratio == nil:
+			out.Ratio = &line
+		}
+		row := chart.Window{Name: t.Name, Text: wanted}
+		sure := t.Curve.Windows(&t.Target, lightclock.Sure)
+		for _, w := range t.Curve.Windows(&t.Target, lightclock.Likely) {
+			row.Spans = append(row.Spans, spanOf(&w, !within(&w, sure)))
+		}
+		out.Windows = append(out.Windows, row)
+	}
+	return out
+}
+
+// within reports whether a window holds for certain somewhere.
+func within(w *lightclock.Window, sure []lightclock.Window) bool {
+	for _, s := range sure {
+		if !s.Opens.Before(w.Opens) && !s.Closes.After(w.Closes) {
+			return true
+		}
+	}
+	return false
+}
