@@ -39,7 +39,9 @@ type Drawing struct {
 	Walks      []WalkDrawn   `json:"walks"`
 	Camera     *CameraDrawn  `json:"camera,omitempty"`
 	Block      []Field       `json:"title_block" doc:"what the title block shows: place, day, hour, camera"`
-	Targets    []TargetDrawn `json:"targets" doc:"by point, over key"`
+	Targets    []TargetDrawn `json:"targets" doc:"those of points"`
+	NoiseFloor unit.Stop     `json:"noise_floor_stops"`
+	Clip       unit.Stop     `json:"clip_stops"`
 }
 
 // RoomDrawn is a room by its inner faces.
@@ -140,7 +142,7 @@ func draw(view *plan.View, many bool) (*Drawing, error) {
 	out := &Drawing{Setup: view.Name, Title: doc.Title, North: doc.Set.North,
 		Low: Spot{math.Inf(1), math.Inf(1)}, High: Spot{math.Inf(-1), math.Inf(-1)},
 		Rooms: []RoomDrawn{}, Objects: []ThingDrawn{}, Cloths: []ThingDrawn{}, People: []PersonDrawn{}, Lamps: []LampDrawn{},
-		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{}}
+		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{}, NoiseFloor: noiseFloor, Clip: clip}
 	d := &drawer{view, many, setup, out}
 	d.rooms(plan.NewLocator(doc))
 	d.things()

@@ -31,6 +31,7 @@ type LevelsEvent struct {
 	Revision int          `json:"revision"`
 	Final    bool         `json:"final"`
 	Levels   meter.Levels `json:"levels"`
+	Printed  []Printed    `json:"printed" doc:"the points again, as they are printed"`
 }
 
 // ProgressEvent is the share of points that are as sure as asked.
@@ -127,7 +128,7 @@ func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *boar
 		s.mu.Lock()
 		s.last = r
 		s.mu.Unlock()
-		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels})
+		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels, printed(r.Levels.Points)})
 	})
 }
 

@@ -1,0 +1,79 @@
+// What the server says and how it is asked. The server describes the same in OpenAPI at /api/openapi.json.
+
+export type Spot = [number, number];
+export interface Fault { place?: { file?: string; line?: number; column?: number }; path?: string; text: string; read?: string; allowed?: string; hint?: string }
+export interface Field { name: string; path: string; value: string }
+export interface Loss { revision: number; path: string; lost: string; kept: string; reason: string }
+export interface State { revision: number; text: string; can_undo: boolean; can_redo: boolean; lost: Loss[]; note?: string }
+export interface PlanEvent extends State { setups: string[]; setup: string }
+export interface Thing { name: string; kind: string; outline: Spot[]; fields: Field[] }
+export interface Lamp { name: string; kind: string; at: Spot; height_m: number; axis: Spot; edges: Spot[]; fields: Field[] }
+export interface Drawing {
+  revision: number; setup: string; title: string; north_deg: number; low: Spot; high: Spot;
+  rooms: { name: string; low: Spot; high: Spot; openings: { name: string; from: Spot; to: Spot; fields: Field[] }[] }[];
+  objects: Thing[]; cloths: Thing[]; lamps: Lamp[]; practicals: Lamp[];
+  people: { name: string; at: Spot; looks: Spot }[];
+  points: { name: string; at: Spot; faces: Spot }[];
+  walks: { name: string; spots: Spot[] }[];
+  camera?: { at: Spot; edges: Spot[] };
+  title_block: Field[];
+  targets: { point: string; over: string; wanted_stops: number; tolerance_stops: number; level: Field }[];
+  noise_floor_stops: number; clip_stops: number;
+}
+export interface Reading { name: string; over_key_stops: number | null; interval_stops: number; by: { source: string; share: number }[] }
+export interface Printed { over: string; interval: string; level: string; mired: string; warm: string; by: string[] }
+export interface Levels {
+  setup: string; points: Reading[];
+  targets: { of: string; over: string; outcome: string }[];
+  lamps: { name: string; reserve_stops: number | null; outcome: string }[];
+}
+export interface LevelsEvent { revision: number; final: boolean; levels: Levels; printed: Printed[] }
+export interface FaultsEvent { revision: number; faults: Fault[]; notes: Fault[] }
+export interface PictureEvent { revision: number; picture: string; width: number; height: number; samples: number; final: boolean }
+export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
+export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }
+export interface Change { path: string; value?: string }
+
+// Refused is an answer that is no good one, in the server's words.
+export class Refused extends Error {
+  constructor(readonly status: number, readonly faults: Fault[], text: string) { super(text); }
+}
+
+// The token comes behind the # of the address that the terminal printed, and is kept for further windows.
+const kept = "gloam.token";
+if (/^#[A-Z0-9]{20,}$/.test(location.hash)) {
+  localStorage.setItem(kept, location.hash.slice(1));
+  history.replaceState(null, "", location.pathname);
+}
+const headers = (): Record<string, string> => ({ "Gloam-Token": localStorage.getItem(kept) ?? "" });
+
+async function answered(r: Response): Promise<Response> {
+  if (r.ok) return r;
+  const p = await r.json().catch(() => ({}));
+  throw new Refused(r.status, p.faults ?? [], p.detail ?? r.statusText);
+}
+
+export const get = async (path: string): Promise<Response> => answered(await fetch(path, { headers: headers() }));
+
+export async function post<T>(path: string, body: unknown): Promise<T> {
+  const r = await fetch(path, { method: "POST", headers: { ...headers(), "Content-Type": "application/json" }, body: JSON.stringify(body) });
+  return (await answered(r)).json();
+}
+
+export const query = (q: Record<string, string | number>): string => new URLSearchParams(Object.entries(q).map(([k, v]) => [k, String(v)])).toString();
+
+// listen reads a stream of events until it ends or is aborted.
+export async function listen(path: string, hear: (kind: string, data: unknown) => void, signal: AbortSignal): Promise<void> {
+  const r = await answered(await fetch(path, { headers: headers(), signal }));
+  const reader = r.body!.pipeThrough(new TextDecoderStream()).getReader();
+  for (let text = "", kind = ""; ;) {
+    const { value, done } = await reader.read();
+    if (done) return;
+    const lines = (text + value).split("\n");
+    text = lines.pop() ?? "";
+    for (const line of lines) {
+      if (line.startsWith("event: ")) kind = line.slice(7);
+      if (line.startsWith("data: ")) hear(kind, JSON.parse(line.slice(6)));
+    }
+  }
+}

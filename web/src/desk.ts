@@ -1,0 +1,116 @@
+// The open plan as the server last told it, and the edits on their way there.
+
+import { signal } from "@preact/signals";
+import { listen, post, query, Refused, type Change, type Drawing, type Fault, type FaultsEvent, type LevelsEvent, type PictureEvent, type PlanEvent, type State } from "./api";
+
+export const plan = signal<PlanEvent | null>(null);
+export const drawing = signal<Drawing | null>(null);
+export const levels = signal<LevelsEvent | null>(null);
+export const faults = signal<FaultsEvent | null>(null);
+export const picture = signal<PictureEvent | null>(null);
+export const share = signal(1); // of the points that are as sure as asked
+export const trouble = signal(""); // with the server; "" for none
+export const refused = signal<Fault[]>([]); // why the last edit was not made
+export const unsent = signal(0);
+
+export const me = crypto.randomUUID();
+
+interface Waiting { base: number; group: string; changes: Change[] }
+
+let name = "";
+let ending = new AbortController();
+let waiting: Waiting[] = [];
+let sending = false;
+const place = () => "gloam.unsent." + name;
+
+const pause = (ms: number) => new Promise((go) => setTimeout(go, ms));
+
+// open listens to a set-up of a plan until another is opened. A lost connection is taken up again.
+export async function open(newPlan: string, setup: string, width: number): Promise<void> {
+  close();
+  name = newPlan;
+  const until = ending.signal;
+  waiting = JSON.parse(localStorage.getItem(place()) ?? "[]");
+  void send();
+  while (!until.aborted) {
+    try {
+      await listen("/api/stream?" + query({ plan: name, setup, picture: width }), hear, until);
+    } catch (e) {
+      if (until.aborted) return;
+      trouble.value = e instanceof Refused ? e.message : "The server does not answer. What you type is kept and sent when it does.";
+    }
+    await pause(1000);
+  }
+}
+
+export function close(): void {
+  ending.abort();
+  ending = new AbortController();
+  plan.value = drawing.value = levels.value = faults.value = picture.value = null;
+  refused.value = [];
+}
+
+function hear(kind: string, data: unknown): void {
+  trouble.value = "";
+  switch (kind) {
+    case "plan": plan.value = data as PlanEvent; break;
+    case "drawing": drawing.value = data as Drawing; break;
+    case "levels": levels.value = data as LevelsEvent; break;
+    case "faults": faults.value = data as FaultsEvent; break;
+    case "picture": picture.value = data as PictureEvent; break;
+    case "progress": share.value = (data as { share: number }).share; break;
+  }
+}
+
+// edit asks for changes. Those of one group are one gesture: what has not left yet is overtaken, and undo takes back all.
+export function edit(changes: Change[], group = ""): void {
+  const last = waiting.at(-1);
+  const alike = last && group !== "" && last.group === group && last.changes.every((c, i) => c.path === changes[i]?.path);
+  if (alike && !(sending && waiting.length === 1)) last.changes = changes;
+  else waiting.push({ base: plan.value?.revision ?? 0, group, changes });
+  keep();
+  void send();
+}
+
+function keep(): void {
+  unsent.value = waiting.length;
+  if (waiting.length > 0) localStorage.setItem(place(), JSON.stringify(waiting));
+  else localStorage.removeItem(place());
+}
+
+// send sends one edit after the other. One that the server refuses is dropped and said why; while it does not answer, all are kept.
+async function send(): Promise<void> {
+  if (sending) return;
+  sending = true;
+  for (let first = waiting[0]; first; first = waiting[0]) {
+    try {
+      settle(await post<State>("/api/plan/edits?" + query({ plan: name }), { ...first, by: me }));
+      refused.value = [];
+      waiting.shift();
+    } catch (e) {
+      if (e instanceof Refused && e.status !== 401) {
+        refused.value = e.faults.length > 0 ? e.faults : [{ text: e.message }];
+        waiting.shift();
+      } else {
+        trouble.value = e instanceof Refused ? e.message : "The server does not answer. What you type is kept and sent when it does.";
+        await pause(1000);
+      }
+    }
+    keep();
+  }
+  sending = false;
+}
+
+function settle(state: State): void {
+  if (plan.value && state.revision > plan.value.revision) plan.value = { ...plan.value, ...state };
+}
+
+export async function travel(word: "undo" | "redo"): Promise<void> {
+  try {
+    settle(await post<State>(`/api/plan/${word}?` + query({ plan: name }), { by: me }));
+  } catch (e) {
+    refused.value = e instanceof Refused ? e.faults : [{ text: String(e) }];
+  }
+}
+
+export const planName = () => name;
