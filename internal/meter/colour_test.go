@@ -113,6 +113,16 @@ func TestFlicker(t *testing.T) {
 			t.Errorf("steady at %v, want 172.8° among four", f.Angles)
 		}
 	}
+	// Of the shutters that would make up the rest, those that flicker are not offered: none here is a whole pulse.
+	for _, mains := range []string{"50 Hz", "60 Hz"} {
+		offered := false
+		for _, c := range put(t, 0.05, "supply: {mains: "+mains+"}\nambient:\n"+strings.Replace(tubes, "100 lx", "150 lx", 1)+under("5600 K", "180 deg")).levels.Exposure.Choices {
+			offered = offered || c.Shutter > 0
+		}
+		if offered != (mains == "60 Hz") {
+			t.Errorf("on %s a shutter is offered: %v", mains, offered)
+		}
+	}
 	if f := put(t, 0.05, "ambient:\n"+day+under("5600 K", "180 deg")).levels.Flicker; f != nil {
 		t.Error("flicker without a ripple")
 	}

@@ -17,7 +17,7 @@ type Exposure struct {
 }
 
 // ExposureChoice is one filter and what then is left, which iris, exposure index or shutter would each take alone. A
-// shutter of 0 s is one longer than the frame.
+// shutter of 0 s is one longer than the frame, or one at which the light would flicker.
 type ExposureChoice struct {
 	ND      unit.Density `json:"nd_density"`
 	Rest    unit.Stop    `json:"rest_stops"`
@@ -46,7 +46,9 @@ func (r *reader) exposure(lights []light) Exposure {
 		choice := ExposureChoice{ND: s.ND, Rest: s.Rest, Stop: s.Stop, EI: s.EI}
 		if s.Shutter != (unit.Shutter{}) {
 			with := exposure.Camera{FPS: camera.FPS, Shutter: s.Shutter}
-			choice.Shutter = with.ExposureTime()
+			if t := with.ExposureTime(); r.ripple(&lights[reference], t) < seen {
+				choice.Shutter = t
+			}
 		}
 		out.Choices = append(out.Choices, choice)
 	}

@@ -1,9 +1,8 @@
 package meter
 
 import (
-	"math"
-
 	"gloam/internal/exposure"
+	"gloam/internal/scene"
 	"gloam/internal/unit"
 )
 
@@ -33,28 +32,39 @@ func (r *reader) flicker(lights []light) *Flicker {
 	f := &Flicker{Mains: r.setup.Mains, Sources: []string{}, Beat: exposure.Beat(c.FPS, r.setup.Mains),
 		Angles: exposure.SafeAngles(c.FPS, r.setup.Mains), Times: exposure.SafeTimes(c.FPS, r.setup.Mains),
 		AnyWay: exposure.SafeAtAnyAngle(c.FPS, r.setup.Mains)}
-	depth := make([]float64, len(r.setup.Sources))
-	for i, s := range r.setup.Sources {
-		for _, u := range r.setup.Ripples {
-			if u.Emitter == s.Emitters[0] {
-				depth[i] = float64(u.Depth)
-				f.Sources = append(f.Sources, s.Name)
-			}
+	for _, s := range r.setup.Sources {
+		if r.depth(&s) > 0 {
+			f.Sources = append(f.Sources, s.Name)
 		}
 	}
 	for i := range lights {
-		swing := 0.0
-		for k, d := range depth {
-			swing += d * lights[i].share(k)
-		}
-		ripple := exposure.Ripple(unit.Fraction(swing), f.Mains, c.ExposureTime())
-		if f.AnyWay {
-			ripple = 0
-		}
+		ripple := r.ripple(&lights[i], c.ExposureTime())
 		if lights[i].level > 0 && (f.Ripple == nil || ripple > *f.Ripple) {
 			f.Ripple, f.Point = &ripple, r.setup.Points[i].Name
 		}
 	}
-	f.Steady = f.Ripple == nil || math.Abs(float64(*f.Ripple)) < float64(seen)
+	f.Steady = f.Ripple == nil || *f.Ripple < seen
 	return f
+}
+
+// depth is how far a source swings.
+func (r *reader) depth(s *scene.Source) float64 {
+	for _, u := range r.setup.Ripples {
+		if u.Emitter == s.Emitters[0] {
+			return float64(u.Depth)
+		}
+	}
+	return 0
+}
+
+// ripple is the most that two frames of an exposure time differ in a light.
+func (r *reader) ripple(l *light, t unit.Second) unit.Stop {
+	if len(r.setup.Ripples) == 0 || exposure.SafeAtAnyAngle(r.setup.Camera.FPS, r.setup.Mains) {
+		return 0
+	}
+	swing := 0.0
+	for i := range r.setup.Sources {
+		swing += r.depth(&r.setup.Sources[i]) * l.share(i)
+	}
+	return exposure.Ripple(unit.Fraction(swing), r.setup.Mains, t)
 }
