@@ -2,7 +2,6 @@ package pipeline
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"gloam/internal/clock"
@@ -21,7 +20,8 @@ type hours struct {
 	setup  *scene.Setup
 	layers *transport.Layers
 	day    *clock.Day
-	skies  []*daylight.Luminances // of the model's sky by instant; nil without one
+	levels []daylight.Levels      // of the model's sun and sky by instant; nil without them
+	skies  []*daylight.Luminances // of the model's sky by instant
 	kind   daylight.Kind          // of the sky for the colour of daylight
 	under  bool                   // kind is known
 }
@@ -36,12 +36,7 @@ func newHours(ctx context.Context, view *plan.View, o Options) (*hours, error) {
 	if h.setup, err = s.build(ctx, view, o); err != nil {
 		return nil, err
 	}
-	if h.doc.Sky != nil {
-		h.kind, h.under = *h.doc.Sky, true
-		if err := h.addSky(); err != nil {
-			return nil, err
-		}
-	}
+	h.heavens()
 	if h.layers, err = transport.Trace(ctx, h.setup.Scene, s.request(h.setup, o)); err != nil {
 		return nil, unfinished(err)
 	}
@@ -56,48 +51,39 @@ func newHours(ctx context.Context, view *plan.View, o Options) (*hours, error) {
 			return nil, err
 		}
 	}
-	if h.doc.Sky != nil {
+	if h.setup.Daylight != nil {
 		return h, h.addSun(ctx, o)
 	}
 	return h, nil
 }
 
-// modelled reports whether an emitter is a patch of the model's sky.
-func modelled(e *scene.Emitter) bool { return e.Kind == scene.Sky && e.Patches != nil }
-
-// addSky puts the model's sky into the scene, a patch an emitter, at the luminances of the set-up's hour.
-func (h *hours) addSky() error {
-	h.skies = make([]*daylight.Luminances, h.Count)
+// heavens works out the model's sun and sky at every instant.
+func (h *hours) heavens() {
+	d := h.setup.Daylight
+	if d == nil {
+		return
+	}
+	h.kind, h.under = d.Kind, true
 	for i, s := range h.suns {
-		diffuse := daylight.LevelsAt(s.Geometric, s.YearDay, h.kind).Diffuse
-		h.skies[i] = daylight.LuminancesAt(s.Geometric, s.Azimuth-h.north, diffuse, h.kind)
+		levels := d.Model.LevelsAt(h.At(i), h.kind)
+		azimuth := unit.Bearing(math.Mod(float64(s.Azimuth-h.north)+360, 360))
+		h.levels = append(h.levels, levels)
+		h.skies = append(h.skies, daylight.LuminancesAt(s.Geometric, azimuth, levels.Diffuse, h.kind))
 	}
-	light, err := h.skyLight(float64(h.suns[h.Nearest(h.at)].Geometric))
-	if err != nil {
-		return err
-	}
-	source := scene.Source{Name: plan.SkySource, Ambient: true}
-	for k, luminance := range h.skies[h.Nearest(h.at)] {
-		patches := new([daylight.PatchCount]float64)
-		patches[k] = 1
-		source.Emitters = append(source.Emitters, len(h.setup.Scene.Emitters))
-		h.setup.Scene.Emitters = append(h.setup.Scene.Emitters,
-			scene.Emitter{Name: fmt.Sprint("sky ", k+1), Source: plan.SkySource, Kind: scene.Sky, Patches: patches})
-		h.setup.Dials = append(h.setup.Dials, scene.Dial{Level: float64(luminance), Light: light, Gel: scene.Clear})
-	}
-	h.setup.Sources = append(h.setup.Sources, source)
-	return nil
 }
 
-// bluest is the bluest daylight with a spectrum.
-const bluest unit.Kelvin = 25000
-
+// skyLight is the light of the whole sky with the sun at an altitude.
 func (h *hours) skyLight(altitude float64) (spectrum.Curve, error) {
-	return spectrum.Sky(min(bluest, daylight.SkyColour(unit.Degree(altitude), h.kind).Kelvin))
+	c := daylight.SkyColour(unit.Degree(altitude), h.kind)
+	return spectrum.White(c.Kelvin, c.Duv)
 }
 
 // addSource books what a source of the set-up gives each receiver.
 func (h *hours) addSource(s *scene.Source, weights []spectrum.Band) error {
+	d := h.setup.Daylight
+	if d != nil && s.Emitters[0] == d.Sun {
+		return nil // addSun's
+	}
 	out := clock.Source{Name: s.Name, Ambient: s.Ambient}
 	lamp := h.lampOf(s)
 	if lamp != nil && lamp.Level(lamp.Dim) > 0 {
@@ -113,7 +99,7 @@ func (h *hours) addSource(s *scene.Source, weights []spectrum.Band) error {
 			run, out.Model = &c, true
 		}
 	}
-	patches := modelled(&h.setup.Scene.Emitters[s.Emitters[0]])
+	patches := d != nil && s.Emitters[0] == d.Sky[0]
 	out.Model = out.Model || patches
 	var lights [][]spectrum.Band
 	var altitudes []float64
@@ -128,7 +114,7 @@ func (h *hours) addSource(s *scene.Source, weights []spectrum.Band) error {
 		switch {
 		case patches:
 			part.Level = h.patchLevels(h.skies, altitudes, h.patchResponses(s, r, lights))
-			part.Doubts = append(part.Doubts, clock.Doubt{Cause: "the sky against the model", Stops: h.skyIntervals()})
+			part.Doubts = []clock.Doubt{{Cause: "the sky against the model", Stops: h.intervals(func(l *daylight.Levels) unit.Stop { return l.Interval.Diffuse })}}
 		case run != nil:
 			level := part.Level[0]
 			part.Level = make(clock.Series, h.Count)
@@ -234,10 +220,11 @@ func (h *hours) patchResponses(s *scene.Source, receiver int, weights [][]spectr
 	return out
 }
 
-func (h *hours) skyIntervals() clock.Series {
+// intervals returns a half-width of the model by instant.
+func (h *hours) intervals(of func(*daylight.Levels) unit.Stop) clock.Series {
 	out := make(clock.Series, h.Count)
-	for i, s := range h.suns {
-		out[i] = float64(daylight.LevelsAt(s.Geometric, s.YearDay, h.kind).Interval.Diffuse)
+	for i := range h.levels {
+		out[i] = float64(of(&h.levels[i]))
 	}
 	return out
 }
@@ -246,11 +233,10 @@ func (h *hours) skyIntervals() clock.Series {
 // interval.
 func (h *hours) addSun(ctx context.Context, o Options) error {
 	direct := make(clock.Series, h.Count)
-	interval := make(clock.Series, h.Count)
-	for i, s := range h.suns {
-		l := daylight.LevelsAt(s.Geometric, s.YearDay, h.kind)
-		direct[i], interval[i] = float64(l.Direct), float64(l.Interval.Direct)
+	for i := range h.levels {
+		direct[i] = float64(h.levels[i].Direct)
 	}
+	interval := h.intervals(func(l *daylight.Levels) unit.Stop { return l.Interval.Direct })
 	nodes := h.sunNodes()
 	if peak(direct) == 0 || len(nodes) < 2 {
 		return nil
@@ -293,7 +279,8 @@ type sunlight struct {
 func (s *sunlight) weigh() error {
 	dials := make([]scene.Dial, len(s.nodes))
 	for k, i := range s.nodes {
-		light, err := spectrum.Sky(daylight.SunColour(s.suns[i].Geometric, s.kind).Kelvin)
+		c := daylight.SunColour(s.suns[i].Geometric, s.kind)
+		light, err := spectrum.White(c.Kelvin, c.Duv)
 		if err != nil {
 			return err
 		}

@@ -56,7 +56,7 @@ func (h *heaven) model(t time.Time, k daylight.Kind) daylight.Levels {
 	return daylight.LevelsAt(s.Geometric, s.YearDay, k)
 }
 
-// modelInterval holds one of a part's half-widths by instant, and the level in lx.
+// course is light by instant, as many times what was read, and the half-width that leaves in stops.
 type course struct{ level, interval clock.Series }
 
 // since returns how a reading taken at an instant runs on through the day: as many times the reading as the model's light is
@@ -136,8 +136,6 @@ const (
 	sunGoal  unit.Stop = 0.05
 	sunPaths           = 1 << 13
 )
-
-// Sky and sun by the model.
 
 // skyLights is how many colours of a sky a day is worked out for; between them all runs straight.
 const skyLights = 8
