@@ -195,3 +195,25 @@ func TestLightThrough(t *testing.T) {
 		within(t, "neutral", same.Y[b], bare.Y[b]/4, 1e-12)
 	}
 }
+
+// What the trade expects of its gels, of any maker: common practice, no source. Shifts are those the curve itself makes of the
+// light it is for, losses in stops.
+func TestTradeGelsAreInTheTradesRange(t *testing.T) {
+	for _, row := range []struct {
+		name                    string
+		low, high, little, most float64
+	}{
+		{"full CTO", 130, 165, 0.42, 0.92}, {"1/2 CTO", 80, 110, 0.25, 0.75}, {"1/4 CTO", 40, 65, 0.1, 0.5}, {"1/8 CTO", 20, 26, 0.05, 0.4},
+		{"full CTB", -150, -120, 1.25, 2.25},
+	} {
+		g, err := ParseGel(row.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := MeasuredGel(row.name, g.Curve)
+		loss := -math.Log2(float64(m.Transmittance))
+		if shift := float64(m.Shift); shift < row.low || shift > row.high || loss < row.little || loss > row.most {
+			t.Errorf("%s: %+.0f mired, %.2f stop; want %g to %g mired, %g to %g stop", row.name, shift, loss, row.low, row.high, row.little, row.most)
+		}
+	}
+}
