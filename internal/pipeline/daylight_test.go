@@ -79,3 +79,18 @@ func TestModelSkyOverSkyline(t *testing.T) {
 		}
 	}
 }
+
+// A pair of readings, inside and out, makes the inside what was read, and at another hour the same share of the sky outside; where
+// the pair is of another place, what the panes pass is scaled alike. The figures are chosen: a tenth of the light is lost in dirt.
+func TestPairsOfReadings(t *testing.T) {
+	const hall = "sky: overcast\nset: {rooms: {hall: {size: 6 x 5 x 3 m, openings: {window: {wall: far, size: 2 x 1.5 m, sill: 1 m}}}}}\n" +
+		"points: {near: {at: 3 4 1, faces: up}, far: {at: 3 1 1, faces: up}}\n"
+	clean := skylit(t, hall)
+	d := clean.Setup.Daylight
+	h, _ := d.Hour(d.At, d.Kind)
+	inside, outside := 0.9*float64(*clean.Levels.Points[0].Lux), float64(h.Levels.Diffuse)
+	dirty := skylit(t, hall+fmt.Sprintf("ambient: {pair: {shape: daylight, reading: %.3f lx, point: near, outside: %.3f lx, clock: 9:00}}\n", inside, outside))
+	for i, p := range dirty.Levels.Points {
+		near(t, p.Name, float64(*p.Lux), 0.9*float64(*clean.Levels.Points[i].Lux), 0.01)
+	}
+}

@@ -102,8 +102,12 @@ func (s *Session) calibrate(ctx context.Context, setup *scene.Setup, o Options) 
 			Stops: 1.96 * transport.StopError(unit.level, unit.stderr),
 		})
 	}
-	s.strengths = found
-	return faults.Err()
+	if err := faults.Err(); err != nil {
+		return err
+	}
+	pairs, err := s.brighten(ctx, setup, o)
+	s.strengths = append(found, pairs...)
+	return err
 }
 
 // strength is what a unit of an ambient reads where it was read.

@@ -55,6 +55,15 @@ func (d *Daylight) Hour(at time.Time, k daylight.Kind) (Hour, error) {
 // lowestSun keeps a sun whose middle has set while some of its disc still shines over a level horizon.
 const lowestSun unit.Degree = 0.05
 
+// perLux returns the luminance of each patch for a sky that gives open level ground 1 lx.
+func (h *Hour) perLux() *[daylight.PatchCount]float64 {
+	var patches [daylight.PatchCount]float64
+	for i, l := range h.Luminances {
+		patches[i] = float64(l / unit.Nit(h.Levels.Diffuse))
+	}
+	return &patches
+}
+
 // Dials returns a set-up's dials at an hour: those of sun and sky anew, all others as they are. The sun's emitter stands
 // where it was built for, so at another hour than the set-up's own its dial says the level of a sun there.
 func (d *Daylight) Dials(dials []Dial, h Hour) []Dial {
@@ -88,6 +97,7 @@ func (b *builder) daylight() {
 		b.failed("sky", err)
 		return
 	}
+	b.pairs(d)
 	b.skyEmitters(d, &h)
 	if h.Levels.Direct > 0 {
 		d.Sun = b.emit(Emitter{Name: plan.SunName, Source: plan.SunName, Kind: Sun, Toward: h.Toward}, Dial{Gel: Clear},
@@ -107,11 +117,7 @@ func (b *builder) skyEmitters(d *Daylight, h *Hour) {
 		d.Sky = append(d.Sky, len(s.Dials)-1)
 	}
 	if b.whole {
-		var patches [daylight.PatchCount]float64
-		for i, l := range h.Luminances {
-			patches[i] = float64(l / unit.Nit(h.Levels.Diffuse))
-		}
-		add(plan.SkySource, &patches)
+		add(plan.SkySource, h.perLux())
 	} else {
 		for i := range daylight.PatchCount {
 			var patches [daylight.PatchCount]float64

@@ -35,6 +35,7 @@ type Setup struct {
 	Tones    []ToneUse
 	Ripples  []RippleUse
 
+	Pairs    []PairUse
 	Daylight *Daylight // by the model; nil when the plan has none
 
 	ClothKinds  []string    // by Scene.Cloths: the kit cloth each piece is
