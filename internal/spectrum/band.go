@@ -93,7 +93,7 @@ func (c Curve) grid(coarsest float64) []float64 {
 // cells calls f for every cell of c's grid: the wavelength, the value there, the width (nm) of the cell, which reaches half
 // way to either neighbour (trapezoidal rule), and the band. A cell across an edge is shared between the bands.
 func (c Curve) cells(f func(nm, value, width float64, band int)) {
-	nodes := c.grid(coarsest)
+	nodes, at := c.grid(coarsest), c.rising()
 	band, low := 0, 0.0
 	for i, nm := range nodes {
 		if i == 0 {
@@ -106,7 +106,7 @@ func (c Curve) cells(f func(nm, value, width float64, band int)) {
 		if i+1 < len(nodes) {
 			high = (nm + nodes[i+1]) / 2
 		}
-		value := c.At(nm)
+		value := at(nm)
 		for ; Edges[band+1] < high; band++ {
 			f(nm, value, Edges[band+1]-low, band)
 			low = Edges[band+1]

@@ -84,11 +84,14 @@ func (c Curve) At(nm float64) float64 {
 	if c.beyond(nm) {
 		return 0
 	}
-	n := len(c.nm)
-	i := sort.SearchFloat64s(c.nm, nm)
+	return c.from(sort.SearchFloat64s(c.nm, nm), nm)
+}
+
+// from returns the value at a wavelength of which sample i is the first that does not lie below it.
+func (c Curve) from(i int, nm float64) float64 {
 	switch {
-	case i == n:
-		return c.value[n-1]
+	case i == len(c.nm):
+		return c.value[i-1]
 	case i == 0 || c.nm[i] == nm:
 		return c.value[i]
 	}
@@ -96,16 +99,29 @@ func (c Curve) At(nm float64) float64 {
 	return c.value[i-1] + t*(c.value[i]-c.value[i-1])
 }
 
+// rising returns At for wavelengths that never fall from one call to the next, which saves looking for them.
+func (c Curve) rising() func(nm float64) float64 {
+	i := 0
+	return func(nm float64) float64 {
+		for i < len(c.nm) && c.nm[i] < nm {
+			i++
+		}
+		if c.beyond(nm) {
+			return 0
+		}
+		return c.from(i, nm)
+	}
+}
+
 // Mul returns the product of two curves, such as a source through a gel, sampled wherever either is. Between samples it
 // is linear like every Curve, so both should be sampled finely enough (5 nm or less where they bend).
 func (c Curve) Mul(d Curve) Curve {
-	nm := slices.Concat(c.nm, d.nm)
-	slices.Sort(nm)
-	nm = slices.Compact(nm)
+	nm := merged(c.nm, d.nm)
 	nm = slices.DeleteFunc(nm, func(w float64) bool { return c.beyond(w) || d.beyond(w) })
 	value := make([]float64, len(nm))
+	first, second := c.rising(), d.rising()
 	for i, w := range nm {
-		value[i] = c.At(w) * d.At(w)
+		value[i] = first(w) * second(w)
 	}
 	return Curve{nm, value, c.zeroOutside || d.zeroOutside}
 }
@@ -148,6 +164,22 @@ func (c Curve) IsOne() bool {
 	return flat && v == 1
 }
 
+// merged returns the wavelengths that are in either list, ascending as they are.
+func merged(a, b []float64) []float64 {
+	out := make([]float64, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		least := min(a[0], b[0])
+		out = append(out, least)
+		if a[0] == least {
+			a = a[1:]
+		}
+		if b[0] == least {
+			b = b[1:]
+		}
+	}
+	return append(append(out, a...), b...)
+}
+
 // Scale returns the curve with every value multiplied by k.
 func (c Curve) Scale(k float64) Curve {
 	value := make([]float64, len(c.value))
@@ -159,12 +191,11 @@ func (c Curve) Scale(k float64) Curve {
 
 // Add returns the sum of two curves, sampled wherever either is.
 func (c Curve) Add(d Curve) Curve {
-	nm := slices.Concat(c.nm, d.nm)
-	slices.Sort(nm)
-	nm = slices.Compact(nm)
+	nm := merged(c.nm, d.nm)
 	value := make([]float64, len(nm))
+	first, second := c.rising(), d.rising()
 	for i, w := range nm {
-		value[i] = c.At(w) + d.At(w)
+		value[i] = first(w) + second(w)
 	}
 	return Curve{nm, value, c.zeroOutside && d.zeroOutside}
 }

@@ -4,13 +4,18 @@ package spectrum
 // reflections it passes; the integration is LightOf's. Units are the source's times nm.
 func Response(source Curve, sensors [3]Curve, through ...Curve) [3]float64 {
 	var sum [3]float64
+	sensor := [3]func(float64) float64{sensors[0].rising(), sensors[1].rising(), sensors[2].rising()}
+	filters := make([]func(float64) float64, len(through))
+	for i, f := range through {
+		filters[i] = f.rising()
+	}
 	source.cells(func(nm, value, width float64, _ int) {
 		power := value * width
-		for _, f := range through {
-			power *= f.At(nm)
+		for _, f := range filters {
+			power *= f(nm)
 		}
-		for k, s := range sensors {
-			sum[k] += power * s.At(nm)
+		for k, s := range sensor {
+			sum[k] += power * s(nm)
 		}
 	})
 	return sum
@@ -19,9 +24,10 @@ func Response(source Curve, sensors [3]Curve, through ...Curve) [3]float64 {
 // ResponseInBands returns what Response does of a source alone, band by band.
 func ResponseInBands(source Curve, sensors [3]Curve) [3]Band {
 	var sum [3]Band
+	sensor := [3]func(float64) float64{sensors[0].rising(), sensors[1].rising(), sensors[2].rising()}
 	source.cells(func(nm, value, width float64, band int) {
-		for k, s := range sensors {
-			sum[k][band] += value * width * s.At(nm)
+		for k, s := range sensor {
+			sum[k][band] += value * width * s(nm)
 		}
 	})
 	return sum
