@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -15,6 +16,71 @@ import (
 	"gloam/examples"
 	"gloam/internal/cli"
 )
+
+// program is the environment variable that makes this program gloam, so that a test can kill it; it holds the arguments.
+const program = "GLOAM_TEST_ARGUMENTS"
+
+func TestMain(m *testing.M) {
+	if arguments := os.Getenv(program); arguments != "" {
+		os.Exit(cli.Run(context.Background(), strings.Split(arguments, "\n"), os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// start starts gloam serve as a program of its own and returns it with the address it prints.
+func start(t *testing.T, folder, port string) (*exec.Cmd, string) {
+	t.Helper()
+	c := exec.Command(os.Args[0])
+	c.Env = append(os.Environ(), program+"=serve\n"+folder+"\n--port\n"+port)
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { c.Process.Kill(); c.Wait() })
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, strings.TrimPrefix(strings.TrimSpace(line), "open ")
+}
+
+// What is typed while the server is dead is kept by the page and on the disk soon after there is a server again.
+func TestThePageOutlivesItsServer(t *testing.T) {
+	folder := withExample(t, "luthier")
+	server, address := start(t, folder, "0")
+	w := launch(t).window(768, 900)
+	w.visit(address)
+	w.await(`document.querySelector("a[href*='luthier']")`)
+	w.run(`document.querySelector("a[href*='luthier']").click()`, nil)
+	w.await(at(1))
+	drag := func(from, to int) {
+		w.run(fmt.Sprintf(`(() => { const i = document.querySelector("input[type=range]"); i.dispatchEvent(new PointerEvent("pointerdown"));
+			for (let v = %d; v >= %d; v--) { i.value = v; i.dispatchEvent(new Event("input", { bubbles: true })); } })()`, from, to), nil)
+	}
+	drag(80, 60)
+	server.Process.Kill()
+	server.Wait()
+	drag(59, 31)
+	w.await(`document.querySelector(".fault")?.textContent.includes("The server does not answer")`)
+	var kept string
+	w.run(`localStorage.getItem("gloam.unsent.luthier.yaml")`, &kept)
+	if !strings.Contains(kept, "31 %") {
+		t.Errorf("the page keeps %s", kept)
+	}
+	port := address[strings.LastIndex(address, ":")+1 : strings.Index(address, "/#")]
+	_, address = start(t, folder, port)
+	w.visit("about:blank")
+	w.visit(address)
+	w.await(`document.querySelector("a[href*='luthier']")`)
+	w.run(`document.querySelector("a[href*='luthier']").click()`, nil)
+	w.await(`document.querySelector("input[type=range]")?.value === "31" && !localStorage.getItem("gloam.unsent.luthier.yaml")`)
+	if text, _ := os.ReadFile(filepath.Join(folder, "luthier.yaml")); !strings.Contains(string(text), "dusk: {lamps: {key lamp: {dim: 31 %}}}") {
+		t.Errorf("the file does not say what was dragged:\n%s", text)
+	}
+}
 
 var shots = flag.String("shots", "", "folder for screenshots of every view, theme and size, to be looked at")
 

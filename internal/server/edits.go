@@ -29,7 +29,7 @@ type travelCall struct {
 type stateReply struct{ Body desk.State }
 
 func (s *Server) editAPI(api huma.API) {
-	huma.Register(api, operation("get-plan", http.MethodGet, "/api/plan", "A plan as it stands"),
+	huma.Register(api, operation(api, "get-plan", http.MethodGet, "/api/plan", "A plan as it stands"),
 		func(_ context.Context, in *PlanQuery) (*stateReply, error) {
 			d, _, err := s.folder.desk(in.Plan)
 			if err != nil {
@@ -38,15 +38,15 @@ func (s *Server) editAPI(api huma.API) {
 			state, _ := d.State()
 			return &stateReply{state}, nil
 		})
-	huma.Register(api, operation("edit-plan", http.MethodPost, "/api/plan/edits", "Edit a plan; what is answered is on the disk"),
+	huma.Register(api, operation(api, "edit-plan", http.MethodPost, "/api/plan/edits", "Edit a plan; what is answered is on the disk"),
 		func(_ context.Context, in *editCall) (*stateReply, error) {
 			return s.change(in.Plan, func(d *desk.Desk) (desk.State, error) { return d.Edit(in.Body) })
 		})
-	huma.Register(api, operation("undo", http.MethodPost, "/api/plan/undo", "Take back the last step, whoever made it"),
+	huma.Register(api, operation(api, "undo", http.MethodPost, "/api/plan/undo", "Take back the last step, whoever made it"),
 		func(_ context.Context, in *travelCall) (*stateReply, error) {
 			return s.change(in.Plan, func(d *desk.Desk) (desk.State, error) { return d.Undo(in.Body.By) })
 		})
-	huma.Register(api, operation("redo", http.MethodPost, "/api/plan/redo", "Make the last step taken back again"),
+	huma.Register(api, operation(api, "redo", http.MethodPost, "/api/plan/redo", "Make the last step taken back again"),
 		func(_ context.Context, in *travelCall) (*stateReply, error) {
 			return s.change(in.Plan, func(d *desk.Desk) (desk.State, error) { return d.Redo(in.Body.By) })
 		})

@@ -28,10 +28,11 @@ type PictureEvent struct {
 
 // LayerEvent is one layer: what to multiply its halves by to get responses, and its weights for X, Y, Z by band.
 type LayerEvent struct {
-	Name    string           `json:"name"`
-	Source  string           `json:"source"`
-	Scale   float64          `json:"scale"`
-	Weights [3]spectrum.Band `json:"weights"`
+	Name     string           `json:"name"`
+	Source   string           `json:"source"`
+	Scale    float64          `json:"scale"`
+	Weights  [3]spectrum.Band `json:"weights" doc:"to the eye: levels and stops, Y in cd/m²"`
+	Recorded [3]spectrum.Band `json:"recorded" doc:"to the camera under its balance: what is shown"`
 }
 
 // rounds are the paths a pixel of the pictures sent one after the other.
@@ -99,9 +100,14 @@ func (g *gallery) hang(p *pipeline.Picture, revision, samples int, final bool) P
 	for i := range p.Image.Layers {
 		l := &p.Image.Layers[i]
 		e.Layers = append(e.Layers, LayerEvent{l.Name, sourceOf(p, l.Column), scaleOf(l),
-			[3]spectrum.Band{p.Weights.X[l.Column], p.Weights.Y[l.Column], p.Weights.Z[l.Column]}})
+			of(&p.Weights, l.Column), of(&p.Recorded, l.Column)})
 	}
 	return e
+}
+
+// of returns the weights of one column.
+func of(w *picture.Weights, column int) [3]spectrum.Band {
+	return [3]spectrum.Band{w.X[column], w.Y[column], w.Z[column]}
 }
 
 func sourceOf(p *pipeline.Picture, column int) string {
@@ -155,8 +161,4 @@ func (g *gallery) find(name string) (*pipeline.Picture, error) {
 		return nil, notThere("there is no such picture any more", name)
 	}
 	return g.last, nil
-}
-
-func camera(p *pipeline.Picture) picture.Camera {
-	return picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance}
 }

@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"context"
+	"image"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -53,7 +54,7 @@ type Probed struct {
 }
 
 func (s *Server) pictureAPI(api huma.API) {
-	huma.Register(api, operation("layer", http.MethodGet, "/api/picture/layer",
+	huma.Register(api, operation(api, "layer", http.MethodGet, "/api/picture/layer",
 		"A layer's bands as two textures of four halves a pixel, little-endian, rows from the top"),
 		func(_ context.Context, in *layerQuery) (*bytesReply, error) {
 			p, err := s.picture(&in.PictureQuery)
@@ -65,7 +66,7 @@ func (s *Server) pictureAPI(api huma.API) {
 			}
 			return &bytesReply{"application/octet-stream", halves(&p.Image.Layers[in.Layer])}, nil
 		})
-	huma.Register(api, operation("screen", http.MethodGet, "/api/picture/screen", "The picture as a screen shows it, or its map of stops, as PNG"),
+	huma.Register(api, operation(api, "screen", http.MethodGet, "/api/picture/screen", "The picture as a screen shows it, or its map of stops, as PNG"),
 		func(_ context.Context, in *stopsQuery) (*bytesReply, error) {
 			p, err := s.picture(&in.PictureQuery)
 			if err != nil {
@@ -75,11 +76,11 @@ func (s *Server) pictureAPI(api huma.API) {
 			if in.Stops {
 				err = picture.WritePNG(&b, picture.Stops(p.Composite, p.Setup.Camera, noiseFloor, clip), 8)
 			} else {
-				err = picture.WritePNG(&b, picture.Display(p.Composite, camera(p)), 8)
+				err = picture.WritePNG(&b, screen(p), 8)
 			}
 			return &bytesReply{"image/png", b.Bytes()}, err
 		})
-	huma.Register(api, operation("probe", http.MethodGet, "/api/picture/probe", "One pixel, as a spot meter would read it: the engine's value"),
+	huma.Register(api, operation(api, "probe", http.MethodGet, "/api/picture/probe", "One pixel, as a spot meter would read it: the engine's value"),
 		func(_ context.Context, in *probeQuery) (*struct{ Body Probed }, error) {
 			p, err := s.picture(&in.PictureQuery)
 			if err != nil {
@@ -95,6 +96,12 @@ func (s *Server) pictureAPI(api huma.API) {
 			}
 			return reply, nil
 		})
+}
+
+// screen returns the picture as gloam picture writes it.
+func screen(p *pipeline.Picture) image.Image {
+	camera := picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance, Tint: p.Setup.Tint}
+	return picture.Display(picture.Compose(p.Image, p.Recorded), camera)
 }
 
 // picture returns a picture that somebody looks at.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"io/fs"
 	"net/http"
+	"reflect"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -40,13 +41,13 @@ type newPlanReply struct {
 }
 
 func (s *Server) plansAPI(api huma.API) {
-	huma.Register(api, operation("list-plans", http.MethodGet, "/api/plans", "The plans of the folder and the examples"),
+	huma.Register(api, operation(api, "list-plans", http.MethodGet, "/api/plans", "The plans of the folder and the examples"),
 		func(context.Context, *struct{}) (*plansReply, error) {
 			r := &plansReply{}
 			r.Body.Folder, r.Body.Plans, r.Body.Examples = s.folder.path, s.folder.plans(), s.examples()
 			return r, nil
 		})
-	huma.Register(api, operation("new-plan", http.MethodPost, "/api/plans", "Make a plan: empty, or a copy of an example"),
+	huma.Register(api, operation(api, "new-plan", http.MethodPost, "/api/plans", "Make a plan: empty, or a copy of an example"),
 		func(_ context.Context, in *newPlan) (*newPlanReply, error) {
 			stem, text := stemOf(in.Body.Title), blank(in.Body.Title)
 			if in.Body.Example != "" {
@@ -66,10 +67,13 @@ func (s *Server) plansAPI(api huma.API) {
 		})
 }
 
-// operation is what all operations have alike.
-func operation(id, method, path, summary string) huma.Operation {
+// operation is what all operations have alike: an error is a Problem, or where the library refuses a call itself, one
+// with a detail alone.
+func operation(api huma.API, id, method, path, summary string) huma.Operation {
+	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Problem](), true, "Problem")
 	return huma.Operation{OperationID: id, Method: method, Path: path, Summary: summary, MaxBodyBytes: mostBody,
-		Errors: []int{http.StatusBadRequest, http.StatusNotFound, http.StatusUnprocessableEntity, http.StatusInternalServerError}}
+		Responses: map[string]*huma.Response{"default": {Description: "what is wrong",
+			Content: map[string]*huma.MediaType{"application/problem+json": {Schema: schema}}}}}
 }
 
 // example returns the text of an example.

@@ -11,7 +11,7 @@ type Problem struct {
 	Title  string     `json:"title"`
 	Status int        `json:"status"`
 	Detail string     `json:"detail"`
-	Faults fault.List `json:"faults"`
+	Faults fault.List `json:"faults,omitempty"`
 }
 
 // problem puts an error into what is sent.

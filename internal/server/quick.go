@@ -23,7 +23,7 @@ func (s *Server) quickAPI(api huma.API) {
 		Body Question `doc:"options of gloam quick, without dashes: {\"lamp\": \"250kcd\", \"distance\": \"5m\"}"`
 	}
 	type reply struct{ Body *QuickReply }
-	huma.Register(api, operation("quick", http.MethodPost, "/api/quick", "The two-minute question: a lamp, a distance, an ambient reading"),
+	huma.Register(api, operation(api, "quick", http.MethodPost, "/api/quick", "The two-minute question: a lamp, a distance, an ambient reading"),
 		func(ctx context.Context, in *call) (*reply, error) {
 			answer, err := s.config.Quick(ctx, in.Body)
 			if err != nil {

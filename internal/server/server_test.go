@@ -335,3 +335,39 @@ func TestHull(t *testing.T) {
 		t.Errorf("of two: %v", got)
 	}
 }
+
+// The description names every operation, says what an error is like and sends nobody elsewhere.
+func TestTheDescription(t *testing.T) {
+	c := running(t, t.TempDir())
+	var d struct {
+		OpenAPI string
+		Paths   map[string]map[string]struct {
+			OperationID string
+			Responses   map[string]struct{ Content map[string]any }
+		}
+		Components struct{ Schemas map[string]any }
+	}
+	c.must("GET", "/api/openapi.json", nil, &d)
+	found := map[string]bool{}
+	for path, methods := range d.Paths {
+		for _, o := range methods {
+			found[o.OperationID] = true
+			if o.Responses["default"].Content["application/problem+json"] == nil {
+				t.Errorf("%s says nothing of its errors: %v", path, o.Responses)
+			}
+		}
+	}
+	for _, id := range []string{"list-plans", "new-plan", "get-plan", "edit-plan", "undo", "redo", "stream", "explain", "layer", "screen", "probe", "quick"} {
+		if !found[id] {
+			t.Errorf("the description lacks %s", id)
+		}
+	}
+	if !strings.HasPrefix(d.OpenAPI, "3.1") || d.Components.Schemas["Levels"] == nil || d.Components.Schemas["Drawing"] == nil {
+		t.Errorf("OpenAPI %s with %d schemas", d.OpenAPI, len(d.Components.Schemas))
+	}
+	for _, path := range []string{"/docs", "/schemas/Levels.json"} {
+		if status, _ := c.ask("GET", path, nil, nil); status != 404 {
+			t.Errorf("%s: status %d", path, status)
+		}
+	}
+}

@@ -17,27 +17,29 @@ export const me = crypto.randomUUID();
 
 interface Waiting { base: number; group: string; changes: Change[] }
 
-let name = "";
+// Queue is one plan's edits on their way, kept by the browser until they are acknowledged.
+interface Queue { plan: string; waiting: Waiting[]; sending: boolean }
+
+let queue: Queue = { plan: "", waiting: [], sending: false };
 let ending = new AbortController();
-let waiting: Waiting[] = [];
-let sending = false;
-const place = () => "gloam.unsent." + name;
+const place = (q: Queue) => "gloam.unsent." + q.plan;
+const silent = "The server does not answer. What you type is kept and sent when it does.";
 
 const pause = (ms: number) => new Promise((go) => setTimeout(go, ms));
 
 // open listens to a set-up of a plan until another is opened. A lost connection is taken up again.
 export async function open(newPlan: string, setup: string, width: number): Promise<void> {
   close();
-  name = newPlan;
   const until = ending.signal;
-  waiting = JSON.parse(localStorage.getItem(place()) ?? "[]");
-  void send();
+  if (queue.plan !== newPlan) queue = { plan: newPlan, waiting: [], sending: false };
+  if (!queue.sending) queue.waiting = JSON.parse(localStorage.getItem(place(queue)) ?? "[]");
+  void send(queue);
   while (!until.aborted) {
     try {
-      await listen("/api/stream?" + query({ plan: name, setup, picture: width }), hear, until);
+      await listen("/api/stream?" + query({ plan: newPlan, setup, picture: width }), hear, until);
     } catch (e) {
       if (until.aborted) return;
-      trouble.value = e instanceof Refused ? e.message : "The server does not answer. What you type is kept and sent when it does.";
+      trouble.value = e instanceof Refused ? e.message : silent;
     }
     await pause(1000);
   }
@@ -64,41 +66,42 @@ function hear(kind: string, data: unknown): void {
 
 // edit asks for changes. Those of one group are one gesture: what has not left yet is overtaken, and undo takes back all.
 export function edit(changes: Change[], group = ""): void {
-  const last = waiting.at(-1);
+  const { waiting, sending } = queue, last = waiting.at(-1);
   const alike = last && group !== "" && last.group === group && last.changes.every((c, i) => c.path === changes[i]?.path);
   if (alike && !(sending && waiting.length === 1)) last.changes = changes;
   else waiting.push({ base: plan.value?.revision ?? 0, group, changes });
-  keep();
-  void send();
+  keep(queue);
+  void send(queue);
 }
 
-function keep(): void {
-  unsent.value = waiting.length;
-  if (waiting.length > 0) localStorage.setItem(place(), JSON.stringify(waiting));
-  else localStorage.removeItem(place());
+function keep(q: Queue): void {
+  if (q === queue) unsent.value = q.waiting.length;
+  if (q.waiting.length > 0) localStorage.setItem(place(q), JSON.stringify(q.waiting));
+  else localStorage.removeItem(place(q));
 }
 
 // send sends one edit after the other. One that the server refuses is dropped and said why; while it does not answer, all are kept.
-async function send(): Promise<void> {
-  if (sending) return;
-  sending = true;
-  for (let first = waiting[0]; first; first = waiting[0]) {
+async function send(q: Queue): Promise<void> {
+  if (q.sending) return;
+  q.sending = true;
+  for (let first = q.waiting[0]; first; first = q.waiting[0]) {
     try {
-      settle(await post<State>("/api/plan/edits?" + query({ plan: name }), { ...first, by: me }));
+      const state = await post<State>("/api/plan/edits?" + query({ plan: q.plan }), { ...first, by: me });
+      if (q === queue) settle(state);
       refused.value = [];
-      waiting.shift();
+      q.waiting.shift();
     } catch (e) {
       if (e instanceof Refused && e.status !== 401) {
         refused.value = e.faults.length > 0 ? e.faults : [{ text: e.message }];
-        waiting.shift();
+        q.waiting.shift();
       } else {
-        trouble.value = e instanceof Refused ? e.message : "The server does not answer. What you type is kept and sent when it does.";
+        trouble.value = e instanceof Refused ? e.message : silent;
         await pause(1000);
       }
     }
-    keep();
+    keep(q);
   }
-  sending = false;
+  q.sending = false;
 }
 
 function settle(state: State): void {
@@ -107,10 +110,10 @@ function settle(state: State): void {
 
 export async function travel(word: "undo" | "redo"): Promise<void> {
   try {
-    settle(await post<State>(`/api/plan/${word}?` + query({ plan: name }), { by: me }));
+    settle(await post<State>(`/api/plan/${word}?` + query({ plan: queue.plan }), { by: me }));
   } catch (e) {
     refused.value = e instanceof Refused ? e.faults : [{ text: String(e) }];
   }
 }
 
-export const planName = () => name;
+export const planName = () => queue.plan;
