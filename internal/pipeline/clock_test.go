@@ -1,6 +1,7 @@
 package pipeline
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"gloam/internal/clock"
 	"gloam/internal/daylight"
 	"gloam/internal/plan"
+	"gloam/internal/scene"
 	"gloam/internal/unit"
 )
 
@@ -230,5 +232,33 @@ func BenchmarkLightClock(b *testing.B) {
 		if _, err := LightClock(b.Context(), []*plan.View{v}, Defaults()); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkSunLayers is what the layers of reflected sun cost beside the products: a June day of a room, some hundred layers, for
+// the room's points once and three times over.
+func BenchmarkSunLayers(b *testing.B) {
+	h, err := newHours(b.Context(), sunny(b), Defaults())
+	if err != nil {
+		b.Fatal(err)
+	}
+	once := *h.setup.Scene
+	thrice := once
+	for k := range 2 {
+		for _, r := range once.Receivers {
+			r.Name += fmt.Sprint(" ", k)
+			thrice.Receivers = append(thrice.Receivers[:len(thrice.Receivers):len(thrice.Receivers)], r)
+		}
+	}
+	nodes := h.sunNodes()
+	for _, s := range []*scene.Scene{&once, &thrice} {
+		b.Run(fmt.Sprintf("%d points", len(s.Receivers)), func(b *testing.B) {
+			for b.Loop() {
+				if _, _, err := h.sunLayers(b.Context(), s, nodes, Defaults()); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(len(nodes)), "layers")
+		})
 	}
 }
