@@ -104,6 +104,10 @@ func (r *reader) sourceStep(p *scene.PointUse, i int, l *light) Step {
 			return s
 		}
 	}
+	if d := r.setup.Daylight; d != nil && (source.Emitters[0] == d.Sun || source.Emitters[0] == d.Sky[0]) {
+		r.daylightStep(&s, d, source.Emitters[0] == d.Sun)
+		return s
+	}
 	s.Formula = "straight: I(θ)·level·cos α ÷ d², less what it passes; the rest by paths over cloth and surfaces"
 	for u := range r.setup.Lamps {
 		if r.setup.Lamps[u].Emitter == source.Emitters[0] {
@@ -113,6 +117,19 @@ func (r *reader) sourceStep(p *scene.PointUse, i int, l *light) Step {
 		}
 	}
 	return s
+}
+
+// daylightStep says what the model's sun or sky is at the hour.
+func (r *reader) daylightStep(s *Step, d *scene.Daylight, sun bool) {
+	levels := d.Model.LevelsAt(d.At, d.Kind)
+	s.Inputs = []string{d.Kind.String() + " at " + d.At.Format("15:04 -07:00")}
+	if sun {
+		s.Formula = "the model's sun × layer here"
+		s.Inputs = append(s.Inputs, "square-on "+levels.Direct.WithFootCandles()+" "+levels.Interval.Direct.Interval())
+		return
+	}
+	s.Formula = "sum over 145 patches: the model's luminance × layer here"
+	s.Inputs = append(s.Inputs, "on open level ground "+levels.Diffuse.WithFootCandles()+" "+levels.Interval.Diffuse.Interval())
 }
 
 // overCloths lists how much of a lamp's light met each cloth on its way; light that met two is in both.

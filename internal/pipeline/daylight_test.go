@@ -39,6 +39,9 @@ func TestOpenModelSky(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if n := len(r.Levels.Points[0].By); n > 2 {
+			t.Errorf("%s: %d sources, want sky and sun", kind, n)
+		}
 		near(t, kind+" sky", float64(*r.Levels.Points[0].By[0].Lux), float64(h.Levels.Diffuse), 0.02)
 		if kind != "overcast" {
 			near(t, kind+" sun", float64(*r.Levels.Points[0].By[1].Lux), float64(h.Levels.Direct)*h.Toward.Z, 0.001)

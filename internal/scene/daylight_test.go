@@ -78,3 +78,29 @@ func TestModelReadings(t *testing.T) {
 		t.Errorf("a reading of the sun under cloud: %v", faults)
 	}
 }
+
+// Another hour under another sky is a matter of dials: they are those of a set-up built for it.
+func TestDialsOfAnotherHour(t *testing.T) {
+	view := viewed(t, modelDay, nil)
+	now, _ := Build(view, false)
+	later, err := view.At(17 * 60)
+	if err != nil {
+		t.Fatal(err)
+	}
+	overcast := daylight.Overcast
+	later.Document.Sky = &overcast
+	then, _ := Build(later, false)
+	h, err := now.Daylight.Hour(then.Daylight.At, overcast)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dials := now.Daylight.Dials(now.Dials, h)
+	for i, e := range now.Daylight.Sky {
+		if dials[e].Level != then.Dials[then.Daylight.Sky[i]].Level {
+			t.Fatalf("patch %d: %v, built for the hour %v", i, dials[e].Level, then.Dials[then.Daylight.Sky[i]].Level)
+		}
+	}
+	if dials[now.Daylight.Sun].Level != 0 || now.Dials[now.Daylight.Sun].Level == 0 {
+		t.Error("the sun shines under cloud, or the set-up's own dials were changed")
+	}
+}
