@@ -23,9 +23,10 @@ import (
 
 // clockCall is one call of `gloam clock`.
 type clockCall struct {
-	setup, out string
-	black      bool
-	seed       uint32
+	setup, out, hold string
+	readings         []string
+	black            bool
+	seed             uint32
 }
 
 func clockCommand(t *terminal) *cobra.Command {
@@ -38,13 +39,18 @@ as planned and with lamps that follow, when rigging must begin and what the
 lamps do meanwhile. Daylight is the plan's sky by the model, or its readings
 carried on through the day where they have a clock and a state of the sky.
 
-Ends with 3 where a target is never in reach.`,
+With --hold it says what readings of the ambient ask of the lamps of the first
+set-up, or of the one that is named.
+
+Ends with 3 where a target is never in reach, or a reading not held.`,
 		Args: exactly(1, "one plan file"),
 		RunE: func(c *cobra.Command, args []string) error { return t.clock(c.Context(), args[0], &call) },
 	}
 	f := c.Flags()
 	f.StringVar(&call.setup, "setup", "", "one set-up by name; all if not given")
 	f.StringVarP(&call.out, "output", "o", "", "file to write: the chart of one set-up as day.svg or day.png, the windows of all as day.ics")
+	f.StringVar(&call.hold, "hold", "", "instead: what the lamps are set to as the ambient changes, to hold ratio or exposure")
+	f.StringArrayVar(&call.readings, "reading", nil, "with --hold, an ambient reading, once for each: \"09:30 3100 lx 7200 K\"")
 	f.BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
 	f.Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
 	c.RegisterFlagCompletionFunc("setup", completeSetups)
@@ -75,6 +81,9 @@ func (t *terminal) clock(ctx context.Context, file string, call *clockCall) erro
 			return err
 		}
 		views = append(views, view)
+	}
+	if call.hold != "" {
+		return t.hold(ctx, p.Document.Title, views[0], call)
 	}
 	o := pipeline.Defaults()
 	o.Seed, o.Black = call.seed, call.black

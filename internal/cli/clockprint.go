@@ -12,6 +12,9 @@ func (t *terminal) printClock(title string, c *pipeline.Clock) {
 	t.line("%s", t.style.bold(wrapped(title, lineWidth, 2)))
 	t.line("%s", wrapped(fmt.Sprintf("%s (%s): sunrise %s, transit %s, sunset %s, dusk %s", c.Sun.Date, c.Sun.Zone,
 		hour(c.Sun.Rise), hour(c.Sun.Transit), hour(c.Sun.Set), hour(c.Sun.Dusk)), lineWidth, 2))
+	if len(c.Constant) > 0 {
+		t.line("%s", wrapped("Taken as read all day, for want of a clock or a state of the sky: "+strings.Join(c.Constant, ", "), lineWidth, 2))
+	}
 	last := ""
 	for i := range c.Windows {
 		w := &c.Windows[i]
@@ -73,8 +76,8 @@ func (t *terminal) printHeld(w *pipeline.ClockWindow, row string) {
 		return
 	}
 	t.line("%s", tail(row, fmt.Sprintf("%s–%s, best %s, %.0f min", hour(w.Opens), hour(w.Closes), hour(w.Best), w.Minutes)))
-	text := fmt.Sprintf("slack %.0f min (%.0f to shoot); %s a minute as it opens, %s as it closes",
-		float64(*w.Slack), float64(w.Shoot), rate(w.Opening), rate(w.Closing))
+	text := fmt.Sprintf("slack %s min (%.0f to shoot); %s a minute as it opens, %s as it closes",
+		strings.Replace(fmt.Sprintf("%.0f", float64(*w.Slack)), "-", "−", 1), float64(w.Shoot), rate(w.Opening), rate(w.Closing))
 	if w.RigBy != nil {
 		text = fmt.Sprintf("rig by %s (%.0f min), ", hour(w.RigBy), float64(w.Rig)) + text
 	}

@@ -23,6 +23,7 @@ type Clock struct {
 	Order    []ClockSlot   `json:"order"`
 	LeftOut  []string      `json:"left_out"`
 	Cautions []ClockTimes  `json:"cautions"`
+	Constant []string      `json:"constant"` // ambients taken as read all day: without a clock, or a state of the sky
 
 	Days []ClockDay `json:"-"` // for charts, by set-up
 }
@@ -123,7 +124,7 @@ type ClockTarget struct {
 
 // LightClock works out the light clock of some set-ups. Without place, date, time and zone there is none.
 func LightClock(ctx context.Context, views []*plan.View, o Options) (*Clock, error) {
-	out := &Clock{Windows: []ClockWindow{}, Order: []ClockSlot{}, LeftOut: []string{}, Cautions: []ClockTimes{}}
+	out := &Clock{Windows: []ClockWindow{}, Order: []ClockSlot{}, LeftOut: []string{}, Cautions: []ClockTimes{}, Constant: []string{}}
 	var faults fault.List
 	for _, v := range views {
 		faults = append(faults, clockLacks(v)...)
@@ -217,6 +218,11 @@ func (c *Clock) add(h *hours) {
 	}
 	c.Days = append(c.Days, day)
 	c.Cautions = append(c.Cautions, h.cautions()...)
+	for _, name := range h.constants {
+		if !slices.Contains(c.Constant, name) {
+			c.Constant = append(c.Constant, name)
+		}
+	}
 }
 
 // target puts a set-up's target into the clock's terms.

@@ -24,6 +24,8 @@ type hours struct {
 	skies  []*daylight.Luminances // of the model's sky by instant
 	kind   daylight.Kind          // of the sky for the colour of daylight
 	under  bool                   // kind is known
+
+	constants []string // ambients that are taken as read all day
 }
 
 func newHours(ctx context.Context, view *plan.View, o Options) (*hours, error) {
@@ -97,6 +99,8 @@ func (h *hours) addSource(s *scene.Source, weights []spectrum.Band) error {
 		}
 		if follows {
 			run, out.Model = &c, true
+		} else {
+			h.constants = append(h.constants, s.Name)
 		}
 	}
 	patches := d != nil && s.Emitters[0] == d.Sky[0]
@@ -172,7 +176,7 @@ func (h *hours) lampOf(s *scene.Source) *scene.LampUse {
 
 // ambientCourse is how a reading runs on through the day, where its clock and the state of its sky are known.
 func (h *hours) ambientCourse(a *plan.Ambient) (c course, follows bool, err error) {
-	kind, known := kindOf(a.Sky)
+	kind, known := kindOf(a)
 	if a.Clock == nil || !known {
 		return c, false, nil
 	}

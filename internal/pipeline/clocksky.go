@@ -89,10 +89,17 @@ func (h *heaven) since(read time.Time, k daylight.Kind, sun bool) (course, error
 	return c, nil
 }
 
-// kindOf reads the state of the sky as an ambient has it: what stands before a comma.
-func kindOf(text string) (k daylight.Kind, ok bool) {
-	text, _, _ = strings.Cut(text, ",")
-	return k, text != "" && k.Parse(text) == nil
+// kindOf is the state of the sky that an ambient was read under: what stands before a comma in its words, or without words what
+// its shape implies.
+func kindOf(a *plan.Ambient) (k daylight.Kind, ok bool) {
+	text, _, _ := strings.Cut(a.Sky, ",")
+	switch {
+	case text != "":
+		return k, k.Parse(text) == nil
+	case a.Shape == "overcast":
+		return daylight.Overcast, true
+	}
+	return daylight.Clear, a.Shape == "sun"
 }
 
 // layersApart is the angle between two layers of the sun; half of that is the farthest it is interpolated over.
