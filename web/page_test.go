@@ -47,6 +47,56 @@ func start(t *testing.T, folder, port string) (*exec.Cmd, string) {
 	return c, strings.TrimPrefix(strings.TrimSpace(line), "open ")
 }
 
+// A lamp taken by hand goes where the hand goes, readings follow, and one undo brings it back.
+func TestALampIsDragged(t *testing.T) {
+	folder := withExample(t, "luthier")
+	address := served(t, folder)
+	w := launch(t).window(1280, 900)
+	w.visit(address)
+	w.await(`document.querySelector("a[href*='luthier']")`)
+	w.run(`document.querySelector("a[href*='luthier']").click()`, nil)
+	w.await(at(1))
+	var box struct{ X, Y, Scale, PlanX, PlanY float64 }
+	w.run(`(() => { const h = document.querySelector("[aria-label='key lamp, move'] .head").getBoundingClientRect();
+		const m = document.querySelector("[aria-label='key lamp, move']").transform.baseVal.getItem(0).matrix;
+		return { x: h.x + h.width / 2, y: h.y + h.height / 2, scale: document.querySelector(".groundplan svg").getScreenCTM().a, planX: m.e, planY: -m.f }; })()`, &box)
+	from, scale := box.X, box.Scale
+	mouse := func(kind string, x, y float64) {
+		w.must("Input.dispatchMouseEvent", map[string]any{"type": kind, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
+	}
+	mouse("mousePressed", from, box.Y)
+	const steps = 20
+	for i := range steps { // half a metre to the left
+		mouse("mouseMoved", from-scale*0.5*float64(i+1)/steps, box.Y)
+	}
+	mouse("mouseReleased", from-scale*0.5, box.Y)
+	w.await(`!localStorage.getItem("gloam.unsent.luthier.yaml") && document.querySelector("table[data-final=true]")?.dataset.revision > 1`)
+	text, err := os.ReadFile(filepath.Join(folder, "luthier.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var x, y, z float64
+	i := strings.Index(string(text), "dusk: {lamps: {key lamp: {at: ")
+	if i < 0 {
+		t.Fatalf("the file does not say where the lamp went:\n%s", text)
+	}
+	if _, err := fmt.Sscanf(string(text)[i:], "dusk: {lamps: {key lamp: {at: %f %f %f", &x, &y, &z); err != nil {
+		t.Fatal(err)
+	}
+	example, _ := examples.Plans.ReadFile("luthier/plan.yaml")
+	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Undo").click()`, nil)
+	w.await(`document.querySelector(".tools button:disabled")?.textContent === "Undo"`)
+	w.await(settled)
+	if text, _ := os.ReadFile(filepath.Join(folder, "luthier.yaml")); string(text) != string(example) {
+		t.Errorf("after one undo the file is\n%s", text)
+	}
+	if dx, dy := x-box.PlanX, y-box.PlanY; dx < -0.53 || dx > -0.47 || dy < -0.03 || dy > 0.03 {
+		// a pixel is about a centimetre here
+		t.Errorf("the lamp went by %.3f, %.3f m, want −0.5, 0", dx, dy)
+	}
+	w.blameless(address)
+}
+
 // What is typed while the server is dead is kept by the page and on the disk soon after there is a server again.
 func TestThePageOutlivesItsServer(t *testing.T) {
 	folder := withExample(t, "luthier")

@@ -35,8 +35,8 @@ type LayerEvent struct {
 	Recorded [3]spectrum.Band `json:"recorded" doc:"to the camera under its balance: what is shown"`
 }
 
-// rounds are the paths a pixel of the pictures sent one after the other.
-var rounds = []int{2, 4, 16, 64}
+// rounds are the pictures sent one after the other: a small one at once, then ever more paths a pixel.
+var rounds = []struct{ divide, samples int }{{4, 4}, {1, 4}, {1, 16}, {1, 64}}
 
 // gallery draws the pictures of one set-up at one width.
 type gallery struct {
@@ -67,12 +67,12 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 	if faults.Err() != nil {
 		return
 	}
-	for i, samples := range rounds {
-		drawn, err := pipeline.Draw(ctx, view, pipeline.PictureOptions{Options: pipeline.Defaults(), Width: g.width, Samples: samples})
+	for i, r := range rounds {
+		drawn, err := pipeline.Draw(ctx, view, pipeline.PictureOptions{Options: pipeline.Defaults(), Width: max(1, g.width/r.divide), Samples: r.samples})
 		if err != nil {
 			return // without a camera there is no picture; what else is wrong the readings tell
 		}
-		b.post(pictureKind, g.hang(drawn, state.Revision, samples, i == len(rounds)-1))
+		b.post(pictureKind, g.hang(drawn, state.Revision, r.samples, i == len(rounds)-1))
 	}
 }
 
@@ -95,7 +95,7 @@ func (g *gallery) settled(ctx context.Context, revision int) bool {
 func (g *gallery) hang(p *pipeline.Picture, revision, samples int, final bool) PictureEvent {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	g.name, g.last = fmt.Sprintf("%d-%d", revision, samples), p
+	g.name, g.last = fmt.Sprintf("%d-%d-%d", revision, p.Image.Width, samples), p
 	e := PictureEvent{revision, g.name, p.Image.Width, p.Image.Height, samples, final, spectrum.Bands, []LayerEvent{}}
 	for i := range p.Image.Layers {
 		l := &p.Image.Layers[i]

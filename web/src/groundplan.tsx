@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Drawing, Lamp, Spot } from "./api";
-import { drawing } from "./desk";
+import { drawing, edit } from "./desk";
 import { chosen } from "./points";
 
 // GroundPlan draws the set-up from above, to scale, north arrow and scale bar included. The server has worked out every line.
@@ -21,7 +21,7 @@ export function GroundPlan() {
   const px = w / wide; // metres a pixel
   return (
     <div class="groundplan" ref={box}>
-      <svg viewBox={`${d.low[0] - edge} ${-d.high[1] - edge} ${w} ${h}`} role="img" aria-label={`Ground plan of ${d.title}, ${d.setup}`} style={{ fontSize: `${13 * px}px` }}>
+      <svg viewBox={`${d.low[0] - edge} ${-d.high[1] - edge} ${w} ${h}`} role="group" aria-label={`Ground plan of ${d.title}, ${d.setup}`} style={{ fontSize: `${13 * px}px` }}>
         <defs>
           <pattern id="wall" width={6 * px} height={6 * px} patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="hatch" x1="0" y1="0" x2="0" y2={6 * px} /></pattern>
         </defs>
@@ -90,8 +90,32 @@ function labelledLeft(x: number, d: Drawing, px: number): boolean {
   return x < (d.low[0] + d.high[0]) / 2 ? x - d.low[0] > room : d.high[0] - x < room;
 }
 
+// Head is a lamp that can be taken by hand, or moved with the arrow keys.
 function Head({ lamp, number, px, left }: { lamp: Lamp; number: number; px: number; left: boolean }) {
-  const [x, y] = [lamp.at[0], -lamp.at[1]];
+  const [held, hold] = useState<{ at: Spot; group: string } | null>(null);
+  const place = lamp.fields.find((f) => f.name === "at")!.path;
+  const put = (at: Spot, group: string) => edit([{ path: place, value: `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${lamp.height_m.toFixed(2)}` }], group);
+  const take = (e: PointerEvent) => {
+    (e.currentTarget as Element).setPointerCapture(e.pointerId);
+    hold({ at: lamp.at, group: crypto.randomUUID() });
+  };
+  const drag = (e: PointerEvent) => {
+    if (!held) return;
+    const svg = (e.currentTarget as SVGGElement).ownerSVGElement!;
+    const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM()!.inverse());
+    const at: Spot = [p.x, -p.y];
+    hold({ ...held, at });
+    put(at, held.group);
+  };
+  const nudge = (e: KeyboardEvent) => {
+    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key];
+    if (!way) return;
+    e.preventDefault();
+    const step = e.shiftKey ? 0.25 : 0.05; // m
+    put([lamp.at[0] + way[0]! * step, lamp.at[1] + way[1]! * step], "");
+  };
+  const at = held?.at ?? lamp.at;
+  const [x, y] = [at[0], -at[1]];
   const turn = (Math.atan2(-lamp.axis[1], lamp.axis[0]) * 180) / Math.PI;
   const r = 11 * px;
   const anchor = left ? "end" : "start", beside = x + (left ? -16 : 16) * px;
@@ -99,7 +123,9 @@ function Head({ lamp, number, px, left }: { lamp: Lamp; number: number; px: numb
   return (
     <g>
       {lamp.edges.map((e, i) => <line key={i} class="beam" x1={x} y1={y} x2={e[0]} y2={-e[1]} />)}
-      <g transform={`translate(${x} ${y}) rotate(${turn})`}>
+      <g class="hand" tabIndex={0} role="button" aria-label={`${lamp.name}, move`} transform={`translate(${x} ${y}) rotate(${turn})`}
+        onPointerDown={take} onPointerMove={drag} onPointerUp={() => hold(null)} onPointerCancel={() => hold(null)} onKeyDown={nudge}>
+        <circle class="reach" r={26 * px} />
         <circle class="head" r={r} />
         {lamp.edges.length > 0 ? <path class="front" d={`M${r * 0.5} ${-r * 0.866}A${r} ${r} 0 0 1 ${r * 0.5} ${r * 0.866}Z`} /> : <path class="ink" d={`M${-r * 1.4} 0H${r * 1.4}M0 ${-r * 1.4}V${r * 1.4}`} />}
       </g>
