@@ -10,8 +10,8 @@ import (
 	"gloam/internal/unit"
 )
 
-// groundReach is how far the ground goes, m: at face height what lies beyond is a sixth of a degree of the view.
-const groundReach = 500
+// groundReach is how far the ground goes, m: at face height what lies beyond is a twentieth of a degree of the view.
+const groundReach = 2000
 
 // underFloor keeps the ground out of the plane of a room's floor, m.
 const underFloor = 0.005
