@@ -23,10 +23,10 @@ import (
 
 // clockCall is one call of `gloam clock`.
 type clockCall struct {
-	setup, out, hold string
-	readings         []string
-	black            bool
-	seed             uint32
+	setup, out, hold, dusk string
+	readings               []string
+	black                  bool
+	seed                   uint32
 }
 
 func clockCommand(t *terminal) *cobra.Command {
@@ -40,7 +40,8 @@ lamps do meanwhile. Daylight is the plan's sky by the model, or its readings
 carried on through the day where they have a clock and a state of the sky.
 
 With --hold it says what readings of the ambient ask of the lamps of the first
-set-up, or of the one that is named.
+set-up, or of the one that is named; with --dusk what gel and lamps make dusk of
+a window by day.
 
 Ends with 3 where a target is never in reach, or a reading not held.`,
 		Args: exactly(1, "one plan file"),
@@ -51,6 +52,7 @@ Ends with 3 where a target is never in reach, or a reading not held.`,
 	f.StringVarP(&call.out, "output", "o", "", "file to write: the chart of one set-up as day.svg or day.png, the windows of all as day.ics")
 	f.StringVar(&call.hold, "hold", "", "instead: what the lamps are set to as the ambient changes, to hold ratio or exposure")
 	f.StringArrayVar(&call.readings, "reading", nil, "with --hold, an ambient reading, once for each: \"09:30 3100 lx 7200 K\"")
+	f.StringVar(&call.dusk, "dusk", "", "instead: what makes a window look like dusk by day, its sky at some stops over grey: +1")
 	f.BoolVar(&call.black, "black", false, "count no light back from surroundings, as sums by hand do")
 	f.Uint32Var(&call.seed, "seed", 1, "seed of the sampling: same plan and seed, same digits")
 	c.RegisterFlagCompletionFunc("setup", completeSetups)
@@ -81,6 +83,9 @@ func (t *terminal) clock(ctx context.Context, file string, call *clockCall) erro
 			return err
 		}
 		views = append(views, view)
+	}
+	if call.dusk != "" {
+		return t.dusk(ctx, p.Document.Title, views[0], call)
 	}
 	if call.hold != "" {
 		return t.hold(ctx, p.Document.Title, views[0], call)

@@ -262,3 +262,27 @@ func BenchmarkSunLayers(b *testing.B) {
 		})
 	}
 }
+
+// By hand: under ND 1.2 a full grid of 708 lx is asked for 175 %, under 1.5 for 88 %, under 1.8 for 44 %; the sky stands 6.03 stops over
+// grey whatever the gel, and one pane of 1.6 x 1.2 m takes 1.92 m² and a tenth more. By hand 2^5.03 was rounded to 32.
+func TestLuthierDusk(t *testing.T) {
+	p := readExample(t, filepath.Join("..", "..", "examples", "luthier", "plan.yaml"))
+	o := Defaults()
+	o.Black = true
+	d, err := DayForDusk(t.Context(), viewOf(t, p, "ND 1.5"), 1, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name              string
+		got, want, within float64
+	}{
+		{"sky over grey", float64(d.Sky), 6.03, 0.01}, {"times", d.Times, 32, 1}, {"full", float64(d.Full), 708, 708 * 0.11},
+		{"ND 1.2", *d.Steps[4].Level, 1.75, 0.2}, {"ND 1.5", *d.Steps[5].Level, 0.88, 0.1}, {"ND 1.8", *d.Steps[6].Level, 0.44, 0.05},
+		{"panes", d.Area, 1.92, 1e-9}, {"with spare", d.Order, 2.112, 1e-9},
+	} {
+		if math.Abs(c.got-c.want) > c.within {
+			t.Errorf("%s: %.3f, by hand %.3f", c.name, c.got, c.want)
+		}
+	}
+}
