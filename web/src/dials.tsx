@@ -6,7 +6,7 @@ import { Value } from "./value";
 // Dials are every lamp's level and kelvin, and what it has left.
 export function Dials() {
   const d = drawing.value;
-  if (!d) return null;
+  if (!d || d.lamps.length + d.practicals.length === 0) return null;
   const left = new Map(levels.value?.levels.lamps.map((l) => [l.name, l.outcome]));
   return (
     <section aria-labelledby="dials">

@@ -36,7 +36,7 @@ function Row({ reading, printed }: { reading: Reading; printed: Printed }) {
       <th scope="row">
         <button type="button" aria-pressed={chosen.value === reading.name}
           onClick={() => { chosen.value = chosen.value === reading.name ? "" : reading.name; opened.value = null; }}>
-          <span class="shape" aria-hidden="true">{shapes[outcome] ?? "○"}</span> {reading.name}
+          <span class="shape" aria-hidden="true">{shapes[outcome] ?? "○"}</span>{reading.name}
         </button>
       </th>
       <td class="over" data-point={reading.name}>{printed.over}</td>
