@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gloam/internal/pipeline"
@@ -76,7 +77,7 @@ func (t *terminal) printHeld(w *pipeline.ClockWindow, row string) {
 		return
 	}
 	t.line("%s", tail(row, fmt.Sprintf("%s–%s, best %s, %.0f min", hour(w.Opens), hour(w.Closes), hour(w.Best), w.Minutes)))
-	text := fmt.Sprintf("slack %s min (%.0f to shoot); %s a minute as it opens, %s as it closes",
+	text := fmt.Sprintf("slack %s min (%.0f to shoot); %s as it opens, %s as it closes",
 		strings.Replace(fmt.Sprintf("%.0f", float64(*w.Slack)), "-", "−", 1), float64(w.Shoot), rate(w.Opening), rate(w.Closing))
 	if w.RigBy != nil {
 		text = fmt.Sprintf("rig by %s (%.0f min), ", hour(w.RigBy), float64(w.Rig)) + text
@@ -113,15 +114,20 @@ func (t *terminal) printOrder(c *pipeline.Clock) {
 	}
 	t.heading("Order in which all targets hold, one crew")
 	for _, s := range c.Order {
-		t.line("  %s", wrapped(fmt.Sprintf("%s  rig %s, roll %s, done %s, slack %.0f min", s.Setup, hour(&s.Rig), hour(&s.Roll), hour(&s.Done), float64(s.Slack)), lineWidth-2, 4))
+		t.line("  %s", wrapped(fmt.Sprintf("%s: rig %s, roll %s, done %s, slack %.0f min", s.Setup, hour(&s.Rig), hour(&s.Roll), hour(&s.Done), float64(s.Slack)), lineWidth-2, 4))
 	}
 	if len(c.LeftOut) > 0 {
 		t.line("  %s", wrapped("not in it: "+strings.Join(c.LeftOut, "; "), lineWidth-2, 4))
 	}
 }
 
-// rate prints stops a minute.
-func rate(x float64) string { return strings.Replace(fmt.Sprintf("%+.3f stop", x), "-", "−", 1) }
+// rate prints stops a minute; an edge of the sun passes at once.
+func rate(x float64) string {
+	if math.Abs(x) >= 1 {
+		return "at once"
+	}
+	return strings.Replace(fmt.Sprintf("%+.3f stop a minute", x), "-", "−", 1)
+}
 
 func clockSpan(s *pipeline.ClockSpan) string {
 	if s == nil {

@@ -105,13 +105,14 @@ type ClockTimes struct {
 // ClockDay is a set-up's day as a chart draws it.
 type ClockDay struct {
 	Setup   string
+	At      time.Time // the set-up's own time
 	Grid    clock.Grid
 	Suns    []daylight.Sun
 	Place   unit.Position
 	Targets []ClockTarget
 	Rig     unit.Minute
 	Shoot   unit.Minute
-	All     []clock.Window // in which every target holds with lamps as planned
+	All     []clock.Window // in which every target holds with lamps as planned; the one nearest to the set-up's own time
 }
 
 // ClockTarget is a target through a day with lamps as planned.
@@ -190,7 +191,7 @@ func stamp(t time.Time) *string {
 
 // add works out a set-up's windows and what goes with them.
 func (c *Clock) add(h *hours) {
-	day := ClockDay{Setup: h.setup.Name, Grid: h.Grid, Suns: h.suns, Place: h.place, Rig: *h.doc.Rig, Shoot: *h.doc.Shoot}
+	day := ClockDay{Setup: h.setup.Name, At: h.at, Grid: h.Grid, Suns: h.suns, Place: h.place, Rig: *h.doc.Rig, Shoot: *h.doc.Shoot}
 	half, double := h.day.Scaled(0.5), h.day.Scaled(2)
 	var curves []clock.Curve
 	var targets []*clock.Target
@@ -215,6 +216,10 @@ func (c *Clock) add(h *hours) {
 	}
 	if len(curves) > 0 {
 		day.All = clock.Together(curves, targets, clock.Likely)
+		if len(day.All) > 0 {
+			n := nearestWindow(day.All, h.at)
+			day.All = day.All[n : n+1]
+		}
 	}
 	c.Days = append(c.Days, day)
 	c.Cautions = append(c.Cautions, h.cautions()...)
@@ -361,23 +366,28 @@ func (h *hours) forecast(w *ClockWindow, t *clock.Target, half, double clock.Cur
 	}
 }
 
-// order finds the order of the set-ups in which their targets all hold.
+// order finds the order of the set-ups in which their targets all hold, each in the window by its own time. The day begins when
+// rigging would for the first of them by the plan.
 func (c *Clock) order() error {
 	if len(c.Days) < 2 {
 		return nil
 	}
 	date := c.Days[0].Grid.From
+	start := c.Days[0].At
 	var jobs []clock.Job
 	var names []string
 	for _, d := range c.Days {
 		if d.Grid.From.Equal(date) {
 			jobs = append(jobs, clock.Job{Name: d.Setup, Rig: d.Rig, Shoot: d.Shoot, Windows: d.All})
 			names = append(names, d.Setup)
+			if first := d.At.Add(-d.Rig.Duration()); first.Before(start) {
+				start = first
+			}
 		} else {
 			c.LeftOut = append(c.LeftOut, d.Setup)
 		}
 	}
-	slots, left, err := clock.Order(date, jobs)
+	slots, left, err := clock.Order(start, jobs)
 	if err != nil {
 		return err
 	}
