@@ -12,7 +12,10 @@ import (
 )
 
 // sunCall is `gloam sun` as typed.
-type sunCall struct{ place, at, zone, sky string }
+type sunCall struct {
+	place, at, zone, sky string
+	same                 int
+}
 
 func sun(t *terminal) *cobra.Command {
 	var call sunCall
@@ -30,6 +33,7 @@ func sun(t *terminal) *cobra.Command {
 	f.StringVar(&call.at, "at", "", "date and time, with its offset from UTC or on the clock of --zone")
 	f.StringVar(&call.zone, "zone", "", "time zone of the answer: Europe/Stockholm, UTC+2; the offset of --at if not given")
 	f.StringVar(&call.sky, "sky", "clear", "state of the sky: clear, hazy, partly cloudy, broken, bright overcast, overcast, heavy overcast")
+	f.IntVar(&call.same, "same", 0, "instead: the days and hours of a year on which the sun stands there again, within 2°")
 	return c
 }
 
@@ -37,6 +41,12 @@ func (t *terminal) sun(call *sunCall) error {
 	place, at, sky, err := call.read()
 	if err != nil {
 		return err
+	}
+	if call.same != 0 {
+		if err := checkSame(call.same); err != nil {
+			return err
+		}
+		return t.sameSun(place, at, call.same)
 	}
 	year, month, day := at.Date()
 	events, err := daylight.DayEvents(unit.Date{Year: year, Month: int(month), Day: day}, place, at.Location())
