@@ -38,7 +38,8 @@ export function Sheet() {
   );
 }
 
-// Messages are what a person must know now: what is wrong, what was lost, what is still on its way.
+// Messages are what a person must know now: what is wrong, what was lost, what is still on its way. What passes by itself
+// moves nothing, since a hand may be at work below it.
 function Messages() {
   const f = faults.value, p = plan.value;
   const stale = f !== null && f.faults.length > 0 && f.revision === p?.revision;
@@ -46,7 +47,7 @@ function Messages() {
   return (
     <div class="messages" aria-live="polite">
       {trouble.value ? <p class="fault">■ {trouble.value}</p> : null}
-      {unsent.value > 1 ? <p class="note">{unsent.value} edits on their way</p> : null}
+      {unsent.value > 1 ? <p class="note passing">{unsent.value} edits on their way</p> : null}
       {p?.note ? <p class="note">▲ {p.note}</p> : null}
       {refused.value.map((x) => <p key={x.text} class="fault">▲ not done: {x.path ? `${x.path}: ` : ""}{x.text}{x.hint ? `; ${x.hint}` : ""}</p>)}
       {stale ? f.faults.map((x) => (
@@ -54,7 +55,7 @@ function Messages() {
       )) : null}
       {stale && levels.value ? <p class="note">Drawing and readings are those of revision {levels.value.revision}.</p> : null}
       {lost.map((l) => <p key={l.revision + l.path} class="note">◐ {l.path}: {l.lost} was lost{l.kept ? `, ${l.kept} stands` : ""}: {l.reason}. Undo brings it back.</p>)}
-      {share.value < 1 && levels.value && !levels.value.final ? <progress max="1" value={share.value} aria-label="points that are sure" /> : null}
+      {share.value < 1 && levels.value && !levels.value.final ? <progress class="passing" max="1" value={share.value} aria-label="points that are sure" /> : null}
     </div>
   );
 }
