@@ -16,6 +16,9 @@ func (t *terminal) printClock(title string, c *pipeline.Clock) {
 	if len(c.Constant) > 0 {
 		t.line("%s", wrapped("Taken as read all day, for want of a clock or a state of the sky: "+strings.Join(c.Constant, ", "), lineWidth, 2))
 	}
+	for _, o := range c.Openings {
+		t.line("%s", wrapped(fmt.Sprintf("A clear sun can come in by %s: %s", o.About, clockSpans(o.Times)), lineWidth, 2))
+	}
 	last := ""
 	for i := range c.Windows {
 		w := &c.Windows[i]

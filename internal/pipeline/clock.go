@@ -23,6 +23,7 @@ type Clock struct {
 	Order    []ClockSlot   `json:"order"`
 	LeftOut  []string      `json:"left_out"`
 	Cautions []ClockTimes  `json:"cautions"`
+	Openings []ClockTimes  `json:"openings"` // when a clear sun can come in by each
 	Constant []string      `json:"constant"` // ambients taken as read all day: without a clock, or a state of the sky
 
 	Days []ClockDay `json:"-"` // for charts, by set-up
@@ -125,7 +126,7 @@ type ClockTarget struct {
 
 // LightClock works out the light clock of some set-ups. Without place, date, time and zone there is none.
 func LightClock(ctx context.Context, views []*plan.View, o Options) (*Clock, error) {
-	out := &Clock{Windows: []ClockWindow{}, Order: []ClockSlot{}, LeftOut: []string{}, Cautions: []ClockTimes{}, Constant: []string{}}
+	out := &Clock{Windows: []ClockWindow{}, Order: []ClockSlot{}, LeftOut: []string{}, Cautions: []ClockTimes{}, Openings: []ClockTimes{}, Constant: []string{}}
 	var faults fault.List
 	for _, v := range views {
 		faults = append(faults, clockLacks(v)...)
@@ -223,6 +224,11 @@ func (c *Clock) add(h *hours) {
 	}
 	c.Days = append(c.Days, day)
 	c.Cautions = append(c.Cautions, h.cautions()...)
+	for _, o := range h.sunIn() {
+		if !slices.ContainsFunc(c.Openings, func(known ClockTimes) bool { return known.About == o.About && slices.Equal(known.Times, o.Times) }) {
+			c.Openings = append(c.Openings, o)
+		}
+	}
 	for _, name := range h.constants {
 		if !slices.Contains(c.Constant, name) {
 			c.Constant = append(c.Constant, name)

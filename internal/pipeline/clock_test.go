@@ -112,6 +112,17 @@ func TestBarnCautions(t *testing.T) {
 	t.Error("no caution of the sun into the lens")
 }
 
+// The barn's window looks east: by hand the sun is in the plane of its wall at 12:14, and rises at 07:18.
+func TestBarnWindow(t *testing.T) {
+	p := readExample(t, filepath.Join("..", "..", "examples", "barn", "plan.yaml"))
+	c := clockOf(t, true, viewOf(t, p, "child"))
+	if len(c.Openings) != 1 || len(c.Openings[0].Times) != 1 {
+		t.Fatal(c.Openings)
+	}
+	shows(t, "the sun leaves the window", &c.Openings[0].Times[0].Closes, "12:14", 2*time.Minute)
+	shows(t, "the sun comes to the window", &c.Openings[0].Times[0].Opens, "07:18", 4*time.Minute) // the disc's edge is ahead of its middle
+}
+
 // sunnyPlan is a face in a room by a window under a clear sky by the model.
 const sunnyPlan = `gloam: 1
 title: A face by a window

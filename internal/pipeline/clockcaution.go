@@ -6,7 +6,10 @@ import (
 	"time"
 
 	"gloam/internal/clock"
+	"gloam/internal/daylight"
 	"gloam/internal/geometry"
+	"gloam/internal/scene"
+	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
 
@@ -57,6 +60,30 @@ func (h *hours) world(d geometry.Vector) geometry.Vector {
 	sin, cos := math.Sincos(float64(h.north) * math.Pi / 180)
 	return geometry.Vector{X: d.X*cos + d.Y*sin, Y: d.Y*cos - d.X*sin, Z: d.Z}
 }
+
+// sunIn are the times at which a clear sun can come in by the middle of each opening, past all that stands outside.
+func (h *hours) sunIn() (out []ClockTimes) {
+	rays := transport.NewSunrays(h.setup.Scene, h.layers)
+	for _, o := range h.setup.Scene.Openings {
+		outward := o.U.Cross(o.V).Unit().Neg()
+		middle := scene.Receiver{Kind: scene.Flat, Position: o.Centre.AddMul(justOutside, outward), Normal: outward}
+		look := func(s daylight.Sun) float64 {
+			if share, _ := rays.Sunlit(&middle, h.toward(s).Vector()); share[0] > 0 {
+				return 1
+			}
+			return -1
+		}
+		times := []ClockSpan{}
+		for _, s := range clock.SunWhen(h.From, h.At(h.Count-1), h.place, look) {
+			times = append(times, ClockSpan{*stamp(s.From), *stamp(s.To)})
+		}
+		out = append(out, ClockTimes{h.setup.Name, o.Name, "a clear sun can come in", times})
+	}
+	return out
+}
+
+// justOutside is how far before an opening the sun is looked for, m: before the pane, and behind all else.
+const justOutside = 0.01
 
 // ClockTime reads a time of a clock back, on a zone's clock.
 func ClockTime(text *string, zone *time.Location) (t time.Time, ok bool) {
