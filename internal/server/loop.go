@@ -26,11 +26,17 @@ type worker interface {
 	run(ctx context.Context, state desk.State, b *board)
 }
 
-// join returns a loop, started when nobody was looking, and what to call when done with it.
+// mostLoops bounds what pages left open can make the machine work on.
+const mostLoops = 64
+
+// join returns a loop, started when nobody was looking, and what to call when done with it; nil where there are too many.
 func (s *Server) join(key loopKey, d *desk.Desk, make func() worker) (*loop, func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	l := s.loops[key]
+	if l == nil && len(s.loops) == mostLoops {
+		return nil, func() {}
+	}
 	if l == nil {
 		l = &loop{board: newBoard(), work: make()}
 		ctx, stop := context.WithCancel(s.end)

@@ -8,6 +8,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/sse"
 
+	"gloam/internal/fault"
 	"gloam/internal/meter"
 	"gloam/internal/server/desk"
 )
@@ -75,13 +76,19 @@ func (s *Server) stream(ctx context.Context, in *StreamQuery, send sse.Sender) {
 	}
 	read, leave := s.sheetOf(d, file, in.Setup)
 	defer leave()
+	if read == nil {
+		send.Data(faultsOf(0, fault.List{{Kind: fault.Unfinished, Text: "too many set-ups are open", Hint: "close some of the windows"}}))
+		return
+	}
 	drawn := &loop{board: newBoard()} // nobody posts there
 	if in.Picture > 0 {
-		var close func()
-		drawn, close = s.join(loopKey{file, in.Setup, in.Picture}, d, func() worker {
+		pictures, close := s.join(loopKey{file, in.Setup, in.Picture}, d, func() worker {
 			return &gallery{folder: s.folder, file: file, setup: in.Setup, width: in.Picture, readings: read.board}
 		})
 		defer close()
+		if pictures != nil {
+			drawn = pictures
+		}
 	}
 	alive := time.NewTicker(aliveEvery)
 	defer alive.Stop()
