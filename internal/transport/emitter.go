@@ -25,7 +25,8 @@ type lamp struct {
 	apparent geometry.Vector // centre of the apparent opening, Offset behind the front
 	area     float64         // m² of the apparent opening (Globe, Tube: of the whole surface)
 	dome     *dome           // what a skylight shows; nil for a lamp
-	opening  int             // of a skylight; -1 for a lamp
+	opening  int             // of a skylight or sunlight; -1 for a lamp
+	sun      bool            // it is a sun's light by an opening: sent as light paths alone, since samples look straight at the sun
 }
 
 // density is that with which sample picks a direction from a place; 0 where it never does.
@@ -59,6 +60,9 @@ const smallest = 1e-6
 
 // sample picks a place of the lamp as seen from p, by two numbers in [0, 1).
 func (l *lamp) sample(p geometry.Vector, u, v float64) (s sample, ok bool) {
+	if l.sun {
+		return s, false
+	}
 	switch l.Form.Shape {
 	case scene.Globe:
 		return l.sampleGlobe(p, u, v)
@@ -95,6 +99,10 @@ func (l *lamp) toward(p, q, n geometry.Vector) (s sample, ok bool) {
 // finish fills in what follows from a ray of length r that meets the opening under a cosine.
 func (l *lamp) finish(s *sample, r, cos float64) {
 	s.cos = cos
+	if l.sun {
+		s.radiance, s.pdf, s.emission = sunPDF, sunPDF, sunPDF/l.area
+		return
+	}
 	s.radiance = l.radianceAt(s.direction, cos)
 	s.pdf = r * r / (l.area * cos)
 	s.emission = l.sends(s.direction.Neg(), cos) / l.area
@@ -122,6 +130,11 @@ func (l *lamp) emit(u, v, a, b float64) (place, direction geometry.Vector, flux,
 		place, n = l.mantle(u, v)
 	default:
 		place, n = l.face(u, v), l.Basis.Z
+	}
+	if l.sun {
+		direction = sunDirection(l.Toward, a, b).Neg()
+		cos = direction.Dot(n)
+		return place, direction, cos * l.area, sunPDF / l.area, cos, cos > 0
 	}
 	if l.Beam == nil {
 		direction = cosineAbout(n, a, b)

@@ -79,9 +79,15 @@ func (t *tracer) lookAtSun(s *stop, emitter int, direction geometry.Vector) {
 	if f == (spectrum.Band{}) {
 		return
 	}
-	if a, ok := t.sight(&s.vertex, &sample{direction: direction, distance: math.Inf(1)}); ok {
-		t.add(&s.cargo, emitter, &f, &a, 1/(1+square(pdf/sunPDF)))
+	to := sample{direction: direction, distance: math.Inf(1), pdf: sunPDF, cos: 1}
+	a, ok := t.sight(&s.vertex, &to)
+	if !ok {
+		return
 	}
+	if l := t.sunlightBy(emitter, a.opening); l != nil {
+		to.cos, to.emission = -direction.Dot(l.Basis.Z), sunPDF/l.area
+	}
+	t.add(&s.cargo, emitter, &f, &a, 1/(1+square(pdf/sunPDF)+t.joined(&s.vertex, &to)))
 }
 
 // sight looks from a vertex along a sample toward where its light leaves.

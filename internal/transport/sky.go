@@ -98,6 +98,14 @@ func newSkylight(d *dome, name string, opening int, o *scene.Opening) lamp {
 	return l
 }
 
+// newSunlight makes a sun's light by an opening a lamp of its own, so that light paths carry it to the patch it makes inside.
+func newSunlight(number int, sun *scene.Emitter, opening int, o *scene.Opening) lamp {
+	l := newPanel(o)
+	l.Toward = sun.Toward
+	l.number, l.opening, l.sun, l.seed = number, opening, true, seedOf(sun.Name+" by "+o.Name)
+	return l
+}
+
 // newPanel makes an opening a panel of luminance 1 that faces along its U × V.
 func newPanel(o *scene.Opening) lamp {
 	in := o.U.Cross(o.V).Unit()
@@ -131,9 +139,21 @@ func (t *tracer) gatherFar(p *path) {
 	}
 	for _, e := range t.suns {
 		if p.direction.Dot(t.scene.Emitters[e].Toward) >= 1-sunGap {
-			t.add(&p.cargo, e, nil, nil, fade*sunPDF/(1+p.here*square(sunPDF)))
+			s := sample{pdf: sunPDF, cos: 1}
+			if l := t.sunlightBy(e, p.opening); l != nil {
+				s.cos, s.emission = -p.direction.Dot(l.Basis.Z), sunPDF/l.area
+			}
+			t.add(&p.cargo, e, nil, nil, fade*sunPDF*t.alone(p.here, p.before, &s))
 		}
 	}
+}
+
+// sunlightBy returns the lamp that is a sun's light by an opening, or nil.
+func (w *world) sunlightBy(sun, opening int) *lamp {
+	if i, ok := w.sunlight[[2]int{sun, opening}]; ok {
+		return &w.lamps[i]
+	}
+	return nil
 }
 
 // gatherTone books the skies of a dome whose look to an eye is stated.

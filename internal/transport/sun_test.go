@@ -1,6 +1,7 @@
 package transport
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -41,6 +42,30 @@ func TestSunPatch(t *testing.T) {
 		p := &traced(t, s, 1, 1e-3, 1024).Points[0]
 		if by, _ := p.LevelOf(evenly(s), s.Column(0, 0)); by == 0 {
 			t.Error("the patch is not in the window's column")
+		}
+	}
+}
+
+// The patch that the sun makes by a window lights the room: light paths from the window find the same as plain path tracing,
+// which meets the patch by chance, and are much surer for as many paths.
+func TestSunPatchLightsTheRoom(t *testing.T) {
+	s := scenery(closedRoom(vec{X: 6, Y: 5, Z: 2.8}, 0.5, 0.5, 0.5), scene.Emitter{Name: "sun", Kind: scene.Sun, Toward: vec{X: -0.3, Y: -1, Z: 0.8}.Unit()})
+	s.Surfaces[2].Mesh = geometry.Wall(vec{}, geometry.Basis{X: vec{X: 1}, Y: geometry.Up, Z: vec{Y: -1}}, 6, 2.8, 0, []geometry.Hole{{X: 2.4, Y: 1, W: 1.2, H: 1.2}})
+	pane := board(vec{X: 3, Z: 1.6}, vec{Y: 1}, 1.2, 1.2, scene.Optics{Panes: 1, PaneClarity: 0.98})
+	pane.Opening = 0
+	s.Surfaces = append(s.Surfaces, pane)
+	s.Openings = []scene.Opening{{Name: "window", Centre: vec{X: 3, Z: 1.6}, U: vec{X: -0.6}, V: vec{Z: 0.6}}}
+	s.Receivers = []scene.Receiver{flatAt(vec{X: 1, Y: 4, Z: 1.4}, vec{X: 1, Y: -1}), domeAt(vec{X: 5, Y: 2, Z: 1}, geometry.Up)}
+	trace := func(plain bool, most int) *Layers {
+		return must(Trace(context.Background(), s, Request{Seed: 3, MostPaths: most, Weights: evenly(s), Plain: plain}))
+	}
+	plain, joined := trace(true, 1<<16), trace(false, 1<<13)
+	for i := range s.Receivers {
+		a, errorA := plain.Points[i].Level(evenly(s))
+		b, errorB := joined.Points[i].Level(evenly(s))
+		compare(t, s.Receivers[i].Name, b, math.Hypot(errorA, errorB), a, 0)
+		if !(errorB*errorB*4 < errorA*errorA*8) {
+			t.Errorf("%s: error %.2g of %.4g with light paths, %.2g without for eight times as many", s.Receivers[i].Name, errorB, b, errorA)
 		}
 	}
 }

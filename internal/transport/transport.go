@@ -28,7 +28,7 @@ type Request struct {
 	Weights    []spectrum.Band // by column: the dials under which Goal is wanted
 	Goal       unit.Stop       // standard error wanted of each receiver's total under Weights
 	Floor      float64         // lx, beside which a total is small enough for its error to be held against this instead
-	LayerGoal  unit.Stop       // the same of each emitter's part, where that is LayerShare of the total or more; 0: not asked
+	LayerGoal  unit.Stop       // the same of each source's part, where that is LayerShare of the total or more; 0: not asked
 	LayerShare float64
 	MostPaths  int // a receiver's paths end here at the latest
 	Progress   func(share float64)
@@ -56,6 +56,7 @@ func Trace(ctx context.Context, s *scene.Scene, q Request) (*Layers, error) {
 	if q.Keep > 0 {
 		run.layers.kept = &kept{w, q.Seed, make([][Batches][]visits, len(s.Receivers))}
 	}
+	run.sources = sourcesOf(s)
 	for _, p := range run.passes {
 		run.states = append(run.states, newStates(s, p))
 	}
@@ -78,8 +79,30 @@ type run struct {
 	*world
 	request *Request
 	passes  []pass
+	sources []source
 	states  [][]state // by pass and receiver
 	layers  *Layers
+}
+
+// source is the columns of all emitters of one name to the crew, which are of one kind: a lamp, a sky in patches.
+type source struct {
+	first   *scene.Emitter
+	columns []int
+}
+
+func sourcesOf(s *scene.Scene) (sources []source) {
+	number := map[string]int{}
+	for i := range s.Emitters {
+		e := &s.Emitters[i]
+		n, known := number[e.Source]
+		if !known || sources[n].first.Kind != e.Kind || e.Source == "" {
+			n = len(sources)
+			number[e.Source] = n
+			sources = append(sources, source{first: e})
+		}
+		sources[n].columns = append(sources[n].columns, s.ColumnsOf(i)...)
+	}
+	return sources
 }
 
 // state is what one pass has traced from one receiver.
@@ -233,10 +256,10 @@ func (q *Request) wants(r *run, receiver int, p *Point) []bool {
 	if level > 0 && StopError(level+floor, stderr) > q.Goal {
 		want[r.best(receiver, p)] = true
 	}
-	for e := range r.scene.Emitters {
-		if !q.partIsSure(p, level, floor, r.scene.ColumnsOf(e)) {
+	for _, source := range r.sources {
+		if !q.partIsSure(p, level, floor, source.columns) {
 			for n := range r.passes {
-				want[n] = want[n] || r.passes[n].covers(&r.scene.Emitters[e])
+				want[n] = want[n] || r.passes[n].covers(source.first)
 			}
 		}
 	}

@@ -52,7 +52,7 @@ func (t *tracer) gather(l int, v *visits) {
 			t.join(s, l, &lots)
 		}
 	}
-	if lamp.dome != nil { // a sky is met where the path leaves the scene
+	if l >= t.near { // sky and sun are met where the path leaves the scene
 		return
 	}
 	for i := range v.flights {

@@ -20,6 +20,7 @@ type world struct {
 	near     int    // how many of them are lamps
 	domes    []*dome
 	skylight map[[2]int]int     // by dome and opening: which of lamps
+	sunlight map[[2]int]int     // by sun emitter and opening
 	out, in  []lamp             // the openings, as a place for receivers' paths to go out by and for light paths to come in by
 	suns     []int              // emitters
 	skins    [][2]skin          // by surface, front and back
@@ -37,7 +38,7 @@ type side struct {
 
 // newWorld makes a scene ready. Things that stand as they did in a world made before (nil: none) keep their trees.
 func newWorld(s *scene.Scene, before *world) *world {
-	w := &world{scene: s, panes: map[int]*paneTable{}, skylight: map[[2]int]int{}, trees: map[mark]*ray.Tree{}}
+	w := &world{scene: s, panes: map[int]*paneTable{}, skylight: map[[2]int]int{}, sunlight: map[[2]int]int{}, trees: map[mark]*ray.Tree{}}
 	extent := 1.0
 	for i := range s.Surfaces {
 		o := &s.Surfaces[i].Optics
@@ -82,6 +83,15 @@ func (w *world) lights() {
 			if d.comesBy(o) {
 				w.skylight[[2]int{i, o}] = len(w.lamps)
 				w.lamps = append(w.lamps, newSkylight(d, fmt.Sprint("sky ", i, " by ", s.Openings[o].Name), o, &s.Openings[o]))
+			}
+		}
+	}
+	for _, e := range w.suns {
+		for o := range s.Openings {
+			l := newSunlight(e, &s.Emitters[e], o, &s.Openings[o])
+			if l.Toward.Dot(l.Basis.Z) < 0 {
+				w.sunlight[[2]int{e, o}] = len(w.lamps)
+				w.lamps = append(w.lamps, l)
 			}
 		}
 	}
