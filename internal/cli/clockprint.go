@@ -94,7 +94,9 @@ const wholeDay = 23 * 60
 // mostSteps is how many settings of a schedule are printed; JSON has all.
 const mostSteps = 8
 
+// printSchedule prints what lamps that follow are set to, where that is not what was printed before.
 func (t *terminal) printSchedule(w *pipeline.ClockWindow) {
+	last := ""
 	for i := range w.Follow {
 		if len(w.Follow) > mostSteps && i%(1+len(w.Follow)/mostSteps) != 0 {
 			continue
@@ -107,7 +109,11 @@ func (t *terminal) printSchedule(w *pipeline.ClockWindow) {
 			}
 			parts = append(parts, part)
 		}
-		t.line("      %s", wrapped(hour(&w.Follow[i].At)+"  "+strings.Join(parts, "; "), lineWidth-6, 6))
+		text := strings.Join(parts, "; ")
+		if text != last {
+			t.line("      %s", wrapped(hour(&w.Follow[i].At)+"  "+text, lineWidth-6, 6))
+		}
+		last = text
 	}
 }
 
