@@ -18,8 +18,7 @@ func (t *tracer) add(c *cargo, emitter int, f *spectrum.Band, a *passage, k floa
 		}
 		cloths |= a.cloths
 	}
-	column := t.scene.Column(emitter, opening)
-	r := &t.tally.response[column]
+	to := t.tally.at(t.scene.Column(emitter, opening))
 	var value spectrum.Band
 	for b := range value {
 		value[b] = c.beta[b] * k
@@ -29,12 +28,11 @@ func (t *tracer) add(c *cargo, emitter int, f *spectrum.Band, a *passage, k floa
 		if a != nil && !a.clear {
 			value[b] *= a.share[b]
 		}
-		r[b] += value[b]
+		to.response[b] += value[b]
 	}
 	if c.turns == 0 && (a == nil || !a.turned) {
-		d := &t.tally.direct[column]
-		for b := range d {
-			d[b] += value[b]
+		for b := range value {
+			to.direct[b] += value[b]
 		}
 	}
 	if cloths != 0 {

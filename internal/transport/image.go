@@ -136,16 +136,18 @@ func (t *tracer) expose(f *film, x, y, sample int) {
 	a, b := points.Next()
 	u, v := points.Next()
 	origin, direction := lensRay(q.View, (float64(x)+a)/float64(q.Width), (float64(y)+b)/float64(q.Height), u, v)
-	for c := range t.tally.response {
-		t.tally.response[c] = spectrum.Band{}
+	for _, l := range t.tally.lit {
+		if l != nil {
+			*l = lit{}
+		}
 	}
 	t.seen = seen{depth: math.Inf(1)}
 	t.trace(&scene.Receiver{Kind: scene.Spot, Position: origin, Normal: direction}, points)
-	for c := range t.tally.response {
-		r := &t.tally.response[c]
-		if *r == (spectrum.Band{}) {
+	for c, l := range t.tally.lit {
+		if l == nil || l.response == (spectrum.Band{}) {
 			continue
 		}
+		r := &l.response
 		to := &f.columns[c]
 		for k, value := range r {
 			to.sum[pixel][k] += float32(value)

@@ -219,11 +219,15 @@ func (p *Point) clone() Point {
 
 // book adds what a batch found in a column to the means.
 func (p *Point) book(batch, column int, t *tally, paths int) {
+	found := t.lit[column]
+	if found == nil {
+		return
+	}
 	each := 1 / float64(paths)
-	for k, x := range t.response[column] {
+	for k, x := range found.response {
 		p.batches[batch][column][k] += x * each
 		p.Response[column][k] += x * each / Batches
-		p.Direct[column][k] += t.direct[column][k] * each / Batches
+		p.Direct[column][k] += found.direct[k] * each / Batches
 	}
 }
 

@@ -12,18 +12,24 @@ import (
 
 // tally gathers what the paths of one batch at one receiver found: sums, not means.
 type tally struct {
-	response []spectrum.Band // by column
-	direct   []spectrum.Band
-	via      []float64 // by emitter × piece of cloth
-	paths    int
+	lit   []*lit    // by column; nil where no light was found, as most patches of a sky are
+	via   []float64 // by emitter × piece of cloth
+	paths int
 }
 
+// lit is the light of one column.
+type lit struct{ response, direct spectrum.Band }
+
 func newTally(s *scene.Scene) *tally {
-	return &tally{
-		response: make([]spectrum.Band, s.Columns()),
-		direct:   make([]spectrum.Band, s.Columns()),
-		via:      make([]float64, len(s.Emitters)*len(s.Cloths)),
+	return &tally{lit: make([]*lit, s.Columns()), via: make([]float64, len(s.Emitters)*len(s.Cloths))}
+}
+
+// at returns the light of a column to add to.
+func (t *tally) at(column int) *lit {
+	if t.lit[column] == nil {
+		t.lit[column] = &lit{}
 	}
+	return t.lit[column]
 }
 
 // tracer walks paths for one worker.
