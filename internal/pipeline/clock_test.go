@@ -49,12 +49,11 @@ func windowOf(t testing.TB, c *Clock, target, mode string) *ClockWindow {
 // shows holds a time against a clock time of the day.
 func shows(t *testing.T, what string, got *string, want string, within time.Duration) {
 	t.Helper()
-	at, ok := ClockTime(got, time.UTC)
-	if !ok {
+	if _, ok := ClockTime(got, time.UTC); !ok {
 		t.Errorf("%s: never, by hand %s", what, want)
 		return
 	}
-	at, _ = time.Parse(time.RFC3339, *got)
+	at, _ := time.Parse(time.RFC3339, *got)
 	day := strings.SplitN(*got, "T", 2)[0]
 	wanted, err := time.ParseInLocation("2006-01-02 15:04", day+" "+want, at.Location())
 	if off := at.Sub(wanted); err != nil || off > within || off < -within {
