@@ -87,7 +87,7 @@ persons on the spot win over any number here.`,
 	c.PersistentFlags().BoolVar(&t.json, "json", false, "print one JSON document")
 	c.SetOut(t.out) // before the library makes its own commands, which keep it
 	c.SetErr(t.err)
-	c.AddCommand(quick(t), check(t), levels(t), photometric(t), colourCommand(t), pictureCommand(t), sun(t), clockCommand(t), serve(t))
+	c.AddCommand(quick(t), check(t), levels(t), photometric(t), colourCommand(t), pictureCommand(t), sun(t), clockCommand(t), solveCommand(t), serve(t))
 	fit(c)
 	return c
 }
