@@ -24,8 +24,12 @@ const (
 // cautions are the times at which the sun looks into a lens.
 func (h *hours) cautions() (out []ClockTimes) {
 	add := func(about, text string, least unit.Degree, look clock.Look) {
+		look = clock.Both(clock.Over(least), look)
+		if d := h.setup.Daylight; d != nil && d.Skyline != nil {
+			look = clock.Both(clock.OverSkyline(d.Skyline), look)
+		}
 		times := []ClockSpan{}
-		for _, s := range clock.SunWhen(h.From, h.At(h.Count-1), h.place, clock.Both(clock.Over(least), look)) {
+		for _, s := range clock.SunWhen(h.From, h.At(h.Count-1), h.place, look) {
 			times = append(times, ClockSpan{*stamp(s.From), *stamp(s.To)})
 		}
 		if len(times) > 0 {
