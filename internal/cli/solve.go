@@ -155,7 +155,9 @@ func (t *terminal) printProposal(title string, p *pipeline.Proposal, out string)
 	for _, limit := range p.Limits {
 		t.line("  %s", wrapped(limit, lineWidth-2, 4))
 	}
-	t.heading(pad("Lamps", 26) + "  planned   set to")
+	if len(p.Settings) > 0 {
+		t.heading(pad("Lamps", 26) + "  planned   set to")
+	}
 	for _, s := range p.Settings {
 		t.line("%s%s   %s", column(s.Lamp, 26, 0), right(s.Now.String(), 9), right(s.Dim.String(), 6))
 	}
