@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -151,7 +152,11 @@ func solveJSON(own *plan.Plan, p *pipeline.Proposal) proposal {
 
 func (t *terminal) printProposal(title string, p *pipeline.Proposal, out string) {
 	t.line("%s", t.style.bold(title+", "+p.Planned.Setup.Name))
-	t.line("%s", wrapped("Targets at the planned exposure: "+string(p.Outcome), lineWidth, 2))
+	outcome := string(p.Outcome)
+	if p.Outcome == solve.Met && slices.ContainsFunc(p.Forward.Targets, func(t meter.Target) bool { return t.Outcome != "met" }) {
+		outcome += ", doubt aside"
+	}
+	t.line("%s", wrapped("Targets at the planned exposure: "+outcome, lineWidth, 2))
 	for _, limit := range p.Limits {
 		t.line("  %s", wrapped(limit, lineWidth-2, 4))
 	}

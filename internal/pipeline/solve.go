@@ -43,7 +43,7 @@ func Solve(ctx context.Context, view *plan.View, o Options) (*Proposal, error) {
 	s := planned.Setup
 	free := freeLamps(s)
 	problem := problemOf(s, planned.Layers, free)
-	answer, err := solve.Solve(&problem)
+	answer, err := nearest(&problem)
 	if err != nil {
 		return nil, err
 	}
@@ -66,6 +66,31 @@ func Solve(ctx context.Context, view *plan.View, o Options) (*Proposal, error) {
 	}
 	p.Forward = forward.Levels
 	return p, nil
+}
+
+// nearest solves a problem. Where the targets can be met it goes for what is wanted itself, as near as lamps come, not for the
+// edge of the tolerance: meters and lamps are off by more than nothing.
+func nearest(p *solve.Problem) (solve.Answer, error) {
+	within, err := solve.Solve(p)
+	if err != nil || within.Outcome != solve.Met {
+		return within, err
+	}
+	exact := *p
+	exact.Targets = slices.Clone(p.Targets)
+	for i := range exact.Targets {
+		exact.Targets[i].Tolerance = 0
+	}
+	near, err := solve.Solve(&exact)
+	if err != nil {
+		return within, err
+	}
+	for i, t := range p.Targets {
+		if near.Targets[i].Miss > t.Tolerance {
+			return within, nil
+		}
+	}
+	near.Outcome, near.Limits = solve.Met, nil
+	return near, nil
 }
 
 // freeLamps are the lamps that may be set, into Setup.Lamps.
