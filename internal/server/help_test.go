@@ -138,12 +138,18 @@ type event struct {
 	data []byte
 }
 
-// listen opens a stream and returns its events.
+// listen opens the stream of a plan.
 func (c client) listen(query string) <-chan event {
+	c.t.Helper()
+	return c.hear("/api/stream?" + query)
+}
+
+// hear opens a stream and returns its events.
+func (c client) hear(path string) <-chan event {
 	c.t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
 	c.t.Cleanup(stop)
-	r, err := http.NewRequestWithContext(ctx, "GET", c.at+"/api/stream?"+query, nil)
+	r, err := http.NewRequestWithContext(ctx, "GET", c.at+path, nil)
 	if err != nil {
 		c.t.Fatal(err)
 	}

@@ -39,6 +39,7 @@ type Server struct {
 	end    context.Context // of all work
 	stop   context.CancelFunc
 	guard  guard
+	clocks chan struct{} // being worked out
 
 	mu    sync.Mutex
 	loops map[loopKey]*loop
@@ -50,7 +51,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{config: c, folder: f, token: newToken(), loops: map[loopKey]*loop{}}
+	s := &Server{config: c, folder: f, token: newToken(), loops: map[loopKey]*loop{}, clocks: make(chan struct{}, mostClocks)}
 	s.end, s.stop = context.WithCancel(context.Background())
 	return s, nil
 }
@@ -112,5 +113,6 @@ func (s *Server) describe(mux *http.ServeMux) huma.API {
 	s.streamAPI(api)
 	s.pictureAPI(api)
 	s.quickAPI(api)
+	s.clockAPI(api)
 	return api
 }

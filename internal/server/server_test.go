@@ -357,7 +357,7 @@ func TestTheDescription(t *testing.T) {
 			}
 		}
 	}
-	for _, id := range []string{"list-plans", "new-plan", "get-plan", "edit-plan", "undo", "redo", "stream", "explain", "layer", "screen", "probe", "quick"} {
+	for _, id := range []string{"list-plans", "new-plan", "get-plan", "edit-plan", "undo", "redo", "stream", "explain", "layer", "screen", "probe", "quick", "clock"} {
 		if !found[id] {
 			t.Errorf("the description lacks %s", id)
 		}

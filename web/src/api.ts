@@ -30,6 +30,13 @@ export interface Levels {
 export interface LevelsEvent { revision: number; final: boolean; levels: Levels; printed: Printed[] }
 export interface FaultsEvent { revision: number; faults: Fault[]; notes: Fault[] }
 export interface PictureEvent { revision: number; picture: string; width: number; height: number; samples: number; final: boolean }
+export interface ClockWindow { target: string; mode: string; opens: string | null; sure: unknown[] }
+export interface ClockEvent {
+  revision: number; charts: { day: string; night: string; rain: string };
+  time: { left: number; right: number; from_minute: number; to_minute: number };
+  clock: { windows: ClockWindow[]; constant: string[] }; printed: string[];
+  targets: string[]; hours: { minute: number; clock: string; levels: string[] }[]; planned_minute: number;
+}
 export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
 export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }
 export interface Change { path: string; value?: string }

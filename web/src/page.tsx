@@ -5,10 +5,9 @@ import { chosen } from "./points";
 import { width } from "./print";
 import { Sheet } from "./sheet";
 import { Start } from "./start";
+import { theme, themes, wear } from "./theme";
 
 const place = signal(new URLSearchParams(location.hash.slice(1)));
-const themes = ["day", "night", "rain"] as const;
-const theme = signal(localStorage.getItem("gloam.theme") ?? "day");
 
 function Themes() {
   return (
@@ -16,12 +15,6 @@ function Themes() {
       {themes.map((t) => <button key={t} type="button" aria-pressed={theme.value === t} onClick={() => wear(t)}>{t}</button>)}
     </aside>
   );
-}
-
-function wear(name: string): void {
-  theme.value = name;
-  localStorage.setItem("gloam.theme", name);
-  document.documentElement.dataset.theme = name;
 }
 
 const Page = () => <>{place.value.get("plan") ? <Sheet /> : <Start />}<Themes /></>;

@@ -1,3 +1,4 @@
+import { LightClock } from "./clock";
 import { drawing, faults, levels, plan, planName, refused, share, travel, trouble, unsent } from "./desk";
 import { Dials } from "./dials";
 import { GroundPlan } from "./groundplan";
@@ -27,7 +28,7 @@ export function Sheet() {
       <Messages />
       <div class="ladderplace"><Ladder /></div>
       <div class="planplace"><GroundPlan /><Dials /></div>
-      <div class="side"><Print /><Points /></div>
+      <div class="side"><Print /><Points /><LightClock /></div>
       {d ? (
         <footer class="block" aria-label="Title block">
           {d.title_block.map((f) => <label key={f.path} class="cell"><span>{f.name}</span><Value field={f} label={f.name} /></label>)}
