@@ -31,7 +31,7 @@ type Drawing struct {
 	High       Spot          `json:"high"`
 	Rooms      []RoomDrawn   `json:"rooms"`
 	Objects    []ThingDrawn  `json:"objects"`
-	Cloths     []ThingDrawn  `json:"cloths"`
+	Cloths     []ClothDrawn  `json:"cloths"`
 	People     []PersonDrawn `json:"people"`
 	Lamps      []LampDrawn   `json:"lamps"`
 	Practicals []LampDrawn   `json:"practicals"`
@@ -63,7 +63,7 @@ type OpeningDrawn struct {
 	Fields []Field    `json:"fields"`
 }
 
-// ThingDrawn is an object or a cloth by its outline from above.
+// ThingDrawn is a thing by its outline from above.
 type ThingDrawn struct {
 	Name    string     `json:"name"`
 	Kind    string     `json:"kind"`
@@ -77,6 +77,7 @@ type ThingDrawn struct {
 type PersonDrawn struct {
 	Name   string     `json:"name"`
 	At     Spot       `json:"at"`
+	Feet   unit.Metre `json:"feet_m" doc:"height of what they stand on"`
 	Looks  Spot       `json:"looks" doc:"way they look, of length 1"`
 	Face   unit.Metre `json:"face_m" doc:"height of the face"`
 	Fields []Field    `json:"fields"`
@@ -141,11 +142,12 @@ func draw(view *plan.View, many bool) (*Drawing, error) {
 	doc := &view.Document
 	out := &Drawing{Setup: view.Name, Title: doc.Title, North: doc.Set.North,
 		Low: Spot{math.Inf(1), math.Inf(1)}, High: Spot{math.Inf(-1), math.Inf(-1)},
-		Rooms: []RoomDrawn{}, Objects: []ThingDrawn{}, Cloths: []ThingDrawn{}, People: []PersonDrawn{}, Lamps: []LampDrawn{},
+		Rooms: []RoomDrawn{}, Objects: []ThingDrawn{}, Cloths: []ClothDrawn{}, People: []PersonDrawn{}, Lamps: []LampDrawn{},
 		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{}, NoiseFloor: noiseFloor, Clip: clip}
 	d := &drawer{view, many, setup, out}
 	d.rooms(plan.NewLocator(doc))
-	d.things()
+	d.objects()
+	d.cloths(plan.NewLocator(doc))
 	d.people(plan.NewLocator(doc))
 	d.lamps(plan.NewLocator(doc))
 	d.points()
@@ -202,23 +204,20 @@ func (d *drawer) rooms(where *plan.Locator) {
 	}
 }
 
-// things are objects and cloths, by the surfaces they were built of.
-func (d *drawer) things() {
+// objects are drawn by the surfaces they were built of.
+func (d *drawer) objects() {
 	doc := &d.view.Document
 	for i := range doc.Set.Objects {
 		o := &doc.Set.Objects[i]
-		path := document.Path("set.objects").Join(o.Name)
-		d.out.Objects = d.outlined(d.out.Objects, o.Name, o.Value.Kind, d.field("at", path.Join("at"), o.Value.At.String()))
-	}
-	for i := range doc.Cloths {
-		c := &doc.Cloths[i]
-		path := document.Path("cloths").Join(c.Name)
-		d.out.Cloths = d.outlined(d.out.Cloths, c.Name, c.Value.Kind, d.field("at", path.Join("at"), c.Value.At.String()),
-			d.field("kind", path.Join("kind"), c.Value.Kind))
+		at := d.field("at", document.Path("set.objects").Join(o.Name).Join("at"), o.Value.At.String())
+		if thing, ok := d.outlined(o.Name, o.Value.Kind, at); ok {
+			d.out.Objects = append(d.out.Objects, thing)
+		}
 	}
 }
 
-func (d *drawer) outlined(to []ThingDrawn, name, kind string, fields ...Field) []ThingDrawn {
+// outlined returns a thing by its surfaces; ok is false where it has none.
+func (d *drawer) outlined(name, kind string, fields ...Field) (thing ThingDrawn, ok bool) {
 	var spots []Spot
 	low, high := math.Inf(1), math.Inf(-1)
 	for i := range d.setup.Scene.Surfaces {
@@ -231,10 +230,7 @@ func (d *drawer) outlined(to []ThingDrawn, name, kind string, fields ...Field) [
 			low, high = math.Min(low, v.Z), math.Max(high, v.Z)
 		}
 	}
-	if len(spots) == 0 {
-		return to
-	}
-	return append(to, ThingDrawn{name, kind, hull(spots), unit.Metre(low), unit.Metre(high), fields})
+	return ThingDrawn{name, kind, hull(spots), unit.Metre(low), unit.Metre(high), fields}, len(spots) > 0
 }
 
 func (d *drawer) people(where *plan.Locator) {
@@ -242,7 +238,7 @@ func (d *drawer) people(where *plan.Locator) {
 		p := &d.view.Document.People[i]
 		if f, ok := where.Figure(p.Name); ok {
 			path := document.Path("people").Join(p.Name)
-			d.out.People = append(d.out.People, PersonDrawn{p.Name, d.spot(f.Feet), Spot{f.Basis.Y.X, f.Basis.Y.Y}, unit.Metre(f.Face.Z),
+			d.out.People = append(d.out.People, PersonDrawn{p.Name, d.spot(f.Feet), unit.Metre(f.Feet.Z), Spot{f.Basis.Y.X, f.Basis.Y.Y}, unit.Metre(f.Face.Z),
 				[]Field{d.field("at", path.Join("at"), p.Value.At.String()), d.field("faces", path.Join("faces"), p.Value.Faces.String())}})
 		}
 	}

@@ -7,12 +7,14 @@ export interface Loss { revision: number; path: string; lost: string; kept: stri
 export interface State { revision: number; text: string; can_undo: boolean; can_redo: boolean; lost: Loss[]; note?: string }
 export interface PlanEvent extends State { setups: string[]; setup: string }
 export interface Thing { name: string; kind: string; outline: Spot[]; fields: Field[] }
+export interface Cloth extends Thing { at: Spot; height_m: number; looks: Spot; below_deg: number }
+export interface Person { name: string; at: Spot; feet_m: number; looks: Spot; fields: Field[] }
 export interface Lamp { name: string; kind: string; at: Spot; height_m: number; axis: Spot; edges: Spot[]; fields: Field[] }
 export interface Drawing {
   revision: number; setup: string; title: string; north_deg: number; low: Spot; high: Spot;
   rooms: { name: string; low: Spot; high: Spot; openings: { name: string; from: Spot; to: Spot; fields: Field[] }[] }[];
-  objects: Thing[]; cloths: Thing[]; lamps: Lamp[]; practicals: Lamp[];
-  people: { name: string; at: Spot; looks: Spot }[];
+  objects: Thing[]; cloths: Cloth[]; lamps: Lamp[]; practicals: Lamp[];
+  people: Person[];
   points: { name: string; at: Spot; faces: Spot }[];
   walks: { name: string; spots: Spot[] }[];
   camera?: { at: Spot; edges: Spot[] };

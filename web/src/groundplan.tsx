@@ -1,11 +1,15 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Drawing, Lamp, Spot } from "./api";
-import { drawing, edit } from "./desk";
+import type { Cloth, Drawing, Field, Lamp, Person, Spot } from "./api";
+import { drawing } from "./desk";
+import { AtHand, held, Turn, useMove } from "./hand";
 import { chosen } from "./points";
 
 // GroundPlan draws the set-up from above, to scale, north arrow and scale bar included. The server has worked out every line.
 export function GroundPlan() {
-  const d = drawing.value;
+  const told = drawing.value;
+  const frame = useRef<Pick<Drawing, "low" | "high"> | null>(null);
+  if (told && (!held.value || !frame.current)) frame.current = { low: told.low, high: told.high };
+  const d = told && { ...told, ...frame.current }; // the paper keeps still under a hand
   const box = useRef<HTMLDivElement>(null);
   const [wide, measure] = useState(600);
   useEffect(() => {
@@ -26,30 +30,29 @@ export function GroundPlan() {
           <pattern id="wall" width={6 * px} height={6 * px} patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="hatch" x1="0" y1="0" x2="0" y2={6 * px} /></pattern>
         </defs>
         {d.rooms.map((r) => <Room key={r.name} room={r} px={px} />)}
-        {d.objects.map((o) => <Outline key={o.name} thing={o} kind="object" px={px} />)}
+        {d.objects.map((o) => <Outline key={o.name} thing={o} px={px} />)}
         {d.walks.map((k) => <polyline key={k.name} class="walk" points={line(k.spots)} />)}
-        {d.cloths.map((c) => <Outline key={c.name} thing={c} kind="cloth" px={px} />)}
+        {d.cloths.map((c) => <Hung key={c.name} cloth={c} px={px} />)}
         {d.camera ? <Camera camera={d.camera} px={px} /> : null}
-        {d.people.map((p) => (
-          <g key={p.name}>
-            <circle class="person" cx={p.at[0]} cy={-p.at[1]} r={0.2} />
-            <line class="ink" x1={p.at[0]} y1={-p.at[1]} x2={p.at[0] + 0.33 * p.looks[0]} y2={-p.at[1] - 0.33 * p.looks[1]} />
-            <text class="strong" x={p.at[0] + 0.28} y={-p.at[1] - 0.2}>{p.name}</text>
-          </g>
-        ))}
+        {d.people.map((p) => <Body key={p.name} person={p} px={px} />)}
         {[...d.lamps, ...d.practicals].map((l, i) => <Head key={l.name} lamp={l} number={i + 1} px={px} left={labelledLeft(l.at[0], d, px)} />)}
         {d.points.map((p) => (
-          <circle key={p.name} class={p.name === chosen.value ? "point chosen" : "point"} cx={p.at[0]} cy={-p.at[1]} r={(p.name === chosen.value ? 7 : 3.5) * px}
+          <circle key={p.name} class={`point${p.name === chosen.value ? " chosen" : ""}${onBody(p.at, d.people) ? " worn" : ""}`} cx={p.at[0]} cy={-p.at[1]} r={(p.name === chosen.value ? 7 : 3.5) * px}
             onClick={() => { chosen.value = p.name; }}><title>{p.name}</title></circle>
         ))}
       </svg>
       <Scale d={d} px={px} />
+      <AtHand />
     </div>
   );
 }
 
 const line = (spots: Spot[]) => spots.map((s) => `${s[0]},${-s[1]}`).join(" ");
 const wall = 0.12; // m, how thick a wall is drawn
+const body = 0.2; // m, radius of a person
+
+// onBody reports whether a point lies on somebody: a hand there takes the person; the point is chosen in the table.
+const onBody = (at: Spot, people: Person[]) => people.some((p) => Math.hypot(at[0] - p.at[0], at[1] - p.at[1]) < body);
 
 function Room({ room, px }: { room: Drawing["rooms"][0]; px: number }) {
   const [x, y] = room.low, [far, top] = room.high;
@@ -74,12 +77,48 @@ function Room({ room, px }: { room: Drawing["rooms"][0]; px: number }) {
   );
 }
 
-function Outline({ thing, kind, px }: { thing: Drawing["objects"][0]; kind: string; px: number }) {
-  const xs = thing.outline.map((s) => s[0]), ys = thing.outline.map((s) => s[1]);
+const path = (fields: Field[], name: string) => fields.find((f) => f.name === name)!.path;
+
+function Outline({ thing, px }: { thing: Drawing["objects"][0]; px: number }) {
+  return <g><polygon class="object" points={line(thing.outline)} /><Under outline={thing.outline} name={thing.name} px={px} /></g>;
+}
+
+// Under is a name below an outline.
+function Under({ outline, name, px }: { outline: Spot[]; name: string; px: number }) {
+  const xs = outline.map((s) => s[0]), ys = outline.map((s) => s[1]);
+  return <text class="quiet" text-anchor="middle" x={(Math.min(...xs) + Math.max(...xs)) / 2} y={-Math.min(...ys) + 15 * px}>{name}</text>;
+}
+
+// Hung is a cloth that can be moved and turned by hand, or with the arrow keys.
+function Hung({ cloth, px }: { cloth: Cloth; px: number }) {
+  const grip = useMove(cloth.name, cloth.at, path(cloth.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${cloth.height_m.toFixed(2)}`);
+  const by: Spot = [grip.at[0] - cloth.at[0], grip.at[1] - cloth.at[1]];
   return (
     <g>
-      <polygon class={kind} points={line(thing.outline)} />
-      <text class="quiet" text-anchor="middle" x={(Math.min(...xs) + Math.max(...xs)) / 2} y={-Math.min(...ys) + 15 * px}>{thing.name}</text>
+      <Turn name={cloth.name} at={grip.at} looks={cloth.looks} below={cloth.below_deg} path={path(cloth.fields, "faces")} px={px} />
+      <g class="hand" tabIndex={0} role="button" aria-label={`${cloth.name}, move`} transform={`translate(${by[0]} ${-by[1]})`} {...grip.hand}>
+        <polygon class="grip" points={line(cloth.outline)} />
+        <polygon class="cloth" points={line(cloth.outline)} />
+      </g>
+      <Under outline={cloth.outline.map((s): Spot => [s[0] + by[0], s[1] + by[1]])} name={cloth.name} px={px} />
+    </g>
+  );
+}
+
+// Body is a person who can be moved and turned by hand, or with the arrow keys.
+function Body({ person, px }: { person: Person; px: number }) {
+  const feet = person.feet_m === 0 ? "" : ` ${person.feet_m.toFixed(2)}`;
+  const grip = useMove(person.name, person.at, path(person.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)}${feet}`);
+  const [x, y] = [grip.at[0], -grip.at[1]];
+  return (
+    <g>
+      <Turn name={person.name} at={grip.at} looks={person.looks} below={0} path={path(person.fields, "faces")} px={px} />
+      <g class="hand" tabIndex={0} role="button" aria-label={`${person.name}, move`} {...grip.hand}>
+        <circle class="reach" cx={x} cy={y} r={26 * px} />
+        <circle class="person" cx={x} cy={y} r={body} />
+        <line class="ink" x1={x} y1={y} x2={x + 0.33 * person.looks[0]} y2={y - 0.33 * person.looks[1]} />
+      </g>
+      <text class="strong" x={x + 0.28} y={y - 0.2}>{person.name}</text>
     </g>
   );
 }
@@ -92,30 +131,8 @@ function labelledLeft(x: number, d: Drawing, px: number): boolean {
 
 // Head is a lamp that can be taken by hand, or moved with the arrow keys.
 function Head({ lamp, number, px, left }: { lamp: Lamp; number: number; px: number; left: boolean }) {
-  const [held, hold] = useState<{ at: Spot; group: string } | null>(null);
-  const place = lamp.fields.find((f) => f.name === "at")!.path;
-  const put = (at: Spot, group: string) => edit([{ path: place, value: `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${lamp.height_m.toFixed(2)}` }], group);
-  const take = (e: PointerEvent) => {
-    (e.currentTarget as Element).setPointerCapture(e.pointerId);
-    hold({ at: lamp.at, group: crypto.randomUUID() });
-  };
-  const drag = (e: PointerEvent) => {
-    if (!held) return;
-    const svg = (e.currentTarget as SVGGElement).ownerSVGElement!;
-    const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM()!.inverse());
-    const at: Spot = [p.x, -p.y];
-    hold({ ...held, at });
-    put(at, held.group);
-  };
-  const nudge = (e: KeyboardEvent) => {
-    const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[e.key];
-    if (!way) return;
-    e.preventDefault();
-    const step = e.shiftKey ? 0.25 : 0.05; // m
-    put([lamp.at[0] + way[0]! * step, lamp.at[1] + way[1]! * step], "");
-  };
-  const at = held?.at ?? lamp.at;
-  const [x, y] = [at[0], -at[1]];
+  const grip = useMove(lamp.name, lamp.at, path(lamp.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${lamp.height_m.toFixed(2)}`);
+  const [x, y] = [grip.at[0], -grip.at[1]];
   const turn = (Math.atan2(-lamp.axis[1], lamp.axis[0]) * 180) / Math.PI;
   const r = 11 * px;
   const anchor = left ? "end" : "start", beside = x + (left ? -16 : 16) * px;
@@ -123,8 +140,7 @@ function Head({ lamp, number, px, left }: { lamp: Lamp; number: number; px: numb
   return (
     <g>
       {lamp.edges.map((e, i) => <line key={i} class="beam" x1={x} y1={y} x2={e[0]} y2={-e[1]} />)}
-      <g class="hand" tabIndex={0} role="button" aria-label={`${lamp.name}, move`} transform={`translate(${x} ${y}) rotate(${turn})`}
-        onPointerDown={take} onPointerMove={drag} onPointerUp={() => hold(null)} onPointerCancel={() => hold(null)} onKeyDown={nudge}>
+      <g class="hand" tabIndex={0} role="button" aria-label={`${lamp.name}, move`} transform={`translate(${x} ${y}) rotate(${turn})`} {...grip.hand}>
         <circle class="reach" r={26 * px} />
         <circle class="head" r={r} />
         {lamp.edges.length > 0 ? <path class="front" d={`M${r * 0.5} ${-r * 0.866}A${r} ${r} 0 0 1 ${r * 0.5} ${r * 0.866}Z`} /> : <path class="ink" d={`M${-r * 1.4} 0H${r * 1.4}M0 ${-r * 1.4}V${r * 1.4}`} />}
