@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,12 +12,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"gloam/internal/chart"
-	lightclock "gloam/internal/clock"
 	"gloam/internal/exchange"
 	"gloam/internal/fault"
 	"gloam/internal/pipeline"
 	"gloam/internal/plan"
-	"gloam/internal/unit"
 )
 
 // clockCall is one call of `gloam clock`.
@@ -126,7 +123,7 @@ func saveClock(name, kind string, p *plan.Plan, c *pipeline.Clock) error {
 	case ".ics":
 		err = exchange.WriteCalendar(&b, clockEvents(p, c))
 	default:
-		d := dayChart(&c.Days[0], c).Draw(chart.Frame{ID: "clock", Title: p.Document.Title + ", " + c.Days[0].Setup, Note: c.Sun.Date + ", " + c.Sun.Zone,
+		d := c.Days[0].Chart().Draw(chart.Frame{ID: "clock", Title: p.Document.Title + ", " + c.Days[0].Setup, Note: c.Sun.Date + ", " + c.Sun.Zone,
 			Width: 1000, Height: 640, Theme: chart.Paper})
 		if err = d.SVG(&b); kind == ".png" {
 			b.Reset()
@@ -188,52 +185,4 @@ func hour(text *string) string {
 		return *text
 	}
 	return t.Round(time.Minute).Format("15:04")
-}
-
-// dayChart puts a set-up's day into the terms of the chart.
-func dayChart(d *pipeline.ClockDay, c *pipeline.Clock) chart.Day {
-	minute := func(t time.Time) unit.Clock { return unit.Clock(math.Round(t.Sub(d.Grid.From).Minutes())) }
-	out := chart.Day{From: 0, To: unit.Clock(d.Grid.Count - 1)}
-	for i, s := range d.Suns {
-		out.Sun = append(out.Sun, chart.SunSample{At: unit.Clock(i), Altitude: s.Geometric})
-	}
-	spanOf := func(w *lightclock.Window, maybe bool) chart.Span {
-		return chart.Span{Opens: minute(w.Opens), Best: minute(w.Best), Closes: minute(w.Closes), Maybe: maybe}
-	}
-	for i := range d.Targets {
-		t := &d.Targets[i]
-		wanted := fmt.Sprintf("wanted %s ±%.2g", t.Target.Wanted, float64(t.Target.Tolerance))
-		if t.Target.Over == lightclock.OverDarkest {
-			wanted = "at most " + strings.TrimPrefix(t.Target.Wanted.String(), "+")
-		}
-		line := chart.Line{Name: t.Name, Text: wanted, Target: &chart.Range{Low: t.Target.Wanted - t.Target.Tolerance, High: t.Target.Wanted + t.Target.Tolerance}}
-		for k := range t.Curve.Level {
-			if k%5 == 0 {
-				line.Samples = append(line.Samples, chart.Sample{At: unit.Clock(k), Level: unit.Stop(t.Curve.Level[k]), Interval: unit.Stop(t.Curve.Interval[k])})
-			}
-		}
-		switch {
-		case t.Target.Over == lightclock.OverKey:
-			out.Lines = append(out.Lines, line)
-		case t.Target.Over != lightclock.OverDarkest && out.Ratio == nil:
-			out.Ratio = &line
-		}
-		row := chart.Window{Name: t.Name, Text: wanted}
-		sure := t.Curve.Windows(&t.Target, lightclock.Sure)
-		for _, w := range t.Curve.Windows(&t.Target, lightclock.Likely) {
-			row.Spans = append(row.Spans, spanOf(&w, !within(&w, sure)))
-		}
-		out.Windows = append(out.Windows, row)
-	}
-	return out
-}
-
-// within reports whether a window holds for certain somewhere.
-func within(w *lightclock.Window, sure []lightclock.Window) bool {
-	for _, s := range sure {
-		if !s.Opens.Before(w.Opens) && !s.Closes.After(w.Closes) {
-			return true
-		}
-	}
-	return false
 }

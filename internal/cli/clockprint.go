@@ -75,7 +75,7 @@ func (t *terminal) printWindow(w *pipeline.ClockWindow) {
 
 // printHeld prints a window that there is.
 func (t *terminal) printHeld(w *pipeline.ClockWindow, row string) {
-	if w.RigBy == nil && w.Minutes >= wholeDay {
+	if w.RigBy == nil && w.Minutes >= pipeline.WholeDay {
 		t.line("%s", tail(row, "all day"))
 		return
 	}
@@ -87,9 +87,6 @@ func (t *terminal) printHeld(w *pipeline.ClockWindow, row string) {
 	}
 	t.line("      %s", wrapped(text, lineWidth-6, 6))
 }
-
-// wholeDay is the minutes of a day, less where the clock is put forward.
-const wholeDay = 23 * 60
 
 // mostSteps is how many settings of a schedule are printed; JSON has all.
 const mostSteps = 8

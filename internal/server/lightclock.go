@@ -136,7 +136,7 @@ func clockEvent(c *pipeline.Clock, title string, width int) (*ClockEvent, error)
 	for i := range day.Targets {
 		e.Targets = append(e.Targets, day.Targets[i].Name)
 	}
-	hours := dayChart(day)
+	hours := day.Chart()
 	for _, t := range []struct {
 		theme chart.Theme
 		to    *string

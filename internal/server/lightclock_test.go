@@ -36,7 +36,7 @@ func TestTheLightClockIsThePipelines(t *testing.T) {
 	if asJSON(t, e.Clock) != asJSON(t, want) {
 		t.Errorf("clock\n%s\nwant\n%s", asJSON(t, e.Clock), asJSON(t, want))
 	}
-	if len(e.Hours) != 24*60/sampleEvery+1 || e.Hours[156].Clock != "13:00" || e.Planned != 13*60 || e.Hours[156].Levels[0] == e.Hours[24].Levels[0] {
+	if len(e.Hours) != 24*60/pipeline.SampleEvery+1 || e.Hours[156].Clock != "13:00" || e.Planned != 13*60 || e.Hours[156].Levels[0] == e.Hours[24].Levels[0] {
 		t.Errorf("%d hours, planned at %d; at 13:00 %v, at 2:00 %v", len(e.Hours), e.Planned, e.Hours[156], e.Hours[24])
 	}
 	if e.Revision != 1 || len(e.Printed) != len(want.Windows) || len(e.Targets) != 1 {
