@@ -133,7 +133,7 @@ func trace(t *testing.T, s *scene.Setup, receivers []scene.Receiver) (levels []f
 	alone := *s.Scene
 	alone.Receivers = receivers
 	weights := alone.Weights(s.Dials)
-	layers, err := transport.Trace(t.Context(), &alone, transport.Request{Seed: 1, Goal: 0.02, MostPaths: 1 << 18, Weights: weights})
+	layers, err := transport.Trace(t.Context(), &alone, transport.Request{Seed: 1, Goal: 0.01, MostPaths: 1 << 18, Weights: weights})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,7 +223,7 @@ func TestPatchOnTheBarnFloor(t *testing.T) {
 	for i, level := range trace(t, s, receivers) {
 		way := receivers[i].Position.Sub(lamp.Centre)
 		bare := lamp.Beam.At(lamp.Basis.In(way.Unit())) * float64(s.Lamps[0].Dim) * -way.Unit().Z / way.Dot(way)
-		if off := math.Log2(level / (bare / 2)); !(math.Abs(off) <= 0.2) {
+		if off := math.Log2(level / (bare / 2)); !(math.Abs(off) <= 0.15) {
 			t.Errorf("%s: %.1f lx, half of the bare lamp %.1f: %+.2f stop off", receivers[i].Name, level, bare/2, off)
 		}
 	}

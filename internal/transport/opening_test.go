@@ -67,7 +67,7 @@ func TestColumnsByOpening(t *testing.T) {
 				if other, _ := one.Points[i].LevelOf(evenly(both), both.Column(e, 1-opening), both.Column(e, -1)); other != 0 {
 					t.Errorf("opening %d alone: %v came in elsewhere", opening, other)
 				}
-				if want > 0 && b > 0.04*want {
+				if want > 0 && b > 0.03*want {
 					t.Errorf("standard error %.2g", b/want)
 				}
 			}
