@@ -13,7 +13,7 @@ func air(extinction, albedo, forward float64) *scene.Haze {
 	return &scene.Haze{Low: vec{X: -100, Y: -100, Z: -100}, High: vec{X: 100, Y: 100, Z: 100}, Extinction: extinction, Albedo: albedo, Forward: forward}
 }
 
-// Values of the formula at g = 0.5, and its integral over all directions for others, which is 1.
+// Values of the formula of [HenyeyGreenstein1941] at g = 0.5, and its integral over all directions for others, which is 1.
 func TestHenyeyGreenstein(t *testing.T) {
 	for degrees, want := range map[float64]float64{0: 0.477465, 60: 0.0918882, 90: 0.0427058, 180: 0.0176839} {
 		compare(t, "phase function", HenyeyGreenstein(math.Cos(degrees*math.Pi/180), 0.5), 0, want, 1e-5)
@@ -62,8 +62,8 @@ func TestAirlight(t *testing.T) {
 	}
 }
 
-// A thin veil that only turns light gives back what it takes: the level inside a white room of haze and a lamp cannot grow,
-// and a point among haze gets, of a far source behind it, what single scattering says by quadrature over all directions.
+// Haze that only turns light also lights a point: beside the straight light of a lamp, and on the side away from it, stands what
+// single scattering gives by quadrature over the box.
 func TestHazeLightsAPoint(t *testing.T) {
 	const sigma, d = 0.02, 4.0
 	s := scenery(nil, point(vec{X: d}, 1000))
