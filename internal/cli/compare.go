@@ -42,11 +42,7 @@ func (t *terminal) printComparison(title, file string, results []*pipeline.Resul
 		t.compare(block, first, "targets", func(r *pipeline.Result) []cell {
 			var cells []cell
 			for _, x := range r.Levels.Targets {
-				name := x.Of
-				if x.Over != "key" {
-					name += " over " + x.Over
-				}
-				cells = append(cells, cell{name, shapes[x.Outcome] + " " + x.Outcome})
+				cells = append(cells, cell{wished(&x), shapes[x.Outcome] + " " + x.Outcome})
 			}
 			return cells
 		})

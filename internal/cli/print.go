@@ -8,6 +8,7 @@ import (
 	"gloam/internal/exposure"
 	"gloam/internal/meter"
 	"gloam/internal/pipeline"
+	"gloam/internal/scene"
 	"gloam/internal/unit"
 )
 
@@ -227,21 +228,38 @@ func (t *terminal) printTargets(targets []meter.Target) {
 	}
 	t.heading("Targets")
 	for _, target := range targets {
-		name := target.Of
-		if target.Over != "key" {
-			name += " over " + target.Over
-		}
-		t.line("  %s %s %s wanted %s, is %s", shapes[target.Outcome], pad(target.Outcome, 7), column(name, 32, 12),
-			wish(&target), over(target.Level, target.Interval))
+		wanted, is := wish(&target)
+		t.line("  %s %s %s wanted %s, is %s", shapes[target.Outcome], pad(target.Outcome, 7), column(wished(&target), 32, 12), wanted, is)
 	}
 }
 
-// wish prints what a target asks for: a level with its tolerance, or the most a walk may swing.
-func wish(t *meter.Target) string {
-	if t.Over == meter.DarkestPlace {
-		return "at most " + strings.TrimPrefix(t.Wanted.String(), "+")
+// wished names what a target is about.
+func wished(t *meter.Target) string {
+	switch {
+	case t.Colour != nil:
+		return t.Of + " from balance"
+	case t.Over == "key":
+		return t.Of
 	}
-	return fmt.Sprintf("%s ±%.2g", t.Wanted, float64(t.Tolerance))
+	return t.Of + " over " + t.Over
+}
+
+// wish prints what a target asks for, a level with its tolerance or the most that places may differ, and what there is.
+func wish(t *meter.Target) (wanted, is string) {
+	is = over(t.Level, t.Interval)
+	switch {
+	case t.Colour != nil:
+		c := t.Colour
+		if is = "dark"; c.Level != nil {
+			is = fmt.Sprintf("%s ±%.0f", c.Level, math.Ceil(float64(c.Interval)))
+		}
+		return fmt.Sprintf("%s ±%.0f", c.Wanted, float64(c.Within)), is
+	case t.Over == meter.DarkestPlace, t.Over == meter.DarkestPoint:
+		return "at most " + strings.TrimPrefix(t.Wanted.String(), "+"), is
+	case t.Bound != scene.At:
+		return fmt.Sprintf("%s %s, within %.2g", t.Bound, t.Wanted, float64(t.Tolerance)), is
+	}
+	return fmt.Sprintf("%s ±%.2g", t.Wanted, float64(t.Tolerance)), is
 }
 
 func (t *terminal) printLamps(lamps []meter.Lamp) {

@@ -16,8 +16,19 @@ type Target struct {
 	Key       float64
 	Wanted    unit.Stop
 	Tolerance unit.Stop // 0 with OverDarkest
+	Bound     Bound     // AtMost with OverDarkest
 	Lamps     []int     // the sources that may follow to meet it
 }
+
+// Bound is on which side of what is wanted a target binds.
+type Bound int
+
+// The bounds.
+const (
+	At Bound = iota
+	AtLeast
+	AtMost
+)
 
 // What a target's level is measured over, when it is no receiver.
 const (

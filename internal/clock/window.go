@@ -27,7 +27,7 @@ const (
 	Maybe                   // any of it
 )
 
-// Windows returns when a target holds: the level within the tolerance of what is wanted, with OverDarkest no more than that.
+// Windows returns when a target holds: the level within the tolerance of what is wanted, or beyond on the side that its bound leaves free.
 func (c *Curve) Windows(t *Target, how Certainty) []Window {
 	return c.windows(func(i int) float64 { return c.margin(t, how, i) }, func(i int) float64 { return c.off(t, i) })
 }
@@ -46,10 +46,13 @@ func Together(curves []Curve, targets []*Target, how Certainty) []Window {
 	return windows
 }
 
-// off is how far a level is from what is wanted, in stops; a swing only counts where it is more.
+// off is how far a level is from what is wanted, in stops; below 0 it is that far on the side that the bound leaves free.
 func (c *Curve) off(t *Target, i int) float64 {
 	off := c.Level[i] - float64(t.Wanted)
-	if t.Over == OverDarkest {
+	switch t.Bound {
+	case AtLeast:
+		return -off
+	case AtMost:
 		return off
 	}
 	return math.Abs(off)

@@ -34,7 +34,7 @@ func (r *reader) exposure(lights []light) Exposure {
 	}
 	out.Reference = r.setup.Points[reference].Name
 	for _, t := range r.setup.Targets {
-		if t.Point == reference && t.Over == scene.OverKey {
+		if t.Point == reference && t.IsLevel() && t.Over == scene.OverKey {
 			out.Wanted = t.Wanted
 			break
 		}
@@ -64,7 +64,7 @@ func (r *reader) reference() int {
 		return r.setup.Expose
 	}
 	for _, t := range r.setup.Targets {
-		if t.Point >= 0 && t.Over == scene.OverKey && incident(t.Point) {
+		if t.IsLevel() && t.Over == scene.OverKey && incident(t.Point) {
 			return t.Point
 		}
 	}

@@ -68,7 +68,7 @@ func TestFieldNames(t *testing.T) {
 		".walks.by":         "source swing_stops",
 		".ratios":           "name key_point shadow_point ratio stops interval_stops",
 		".tones":            "name material reflectance in over_grey_stops interval_stops",
-		".targets":          "of over wanted_stops tolerance_stops level_stops interval_stops outcome",
+		".targets":          "of over bound wanted_stops tolerance_stops level_stops interval_stops outcome",
 	}
 	seen := map[string]bool{}
 	var walk func(path string, v any)

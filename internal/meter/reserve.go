@@ -8,18 +8,6 @@ import (
 	"gloam/internal/unit"
 )
 
-// Target is a wish and how it stands. Level is what the set-up gives, in the same stops as Wanted. Outcome is `met` when
-// all of the interval lies inside the tolerance, `missed` when none of it does, `maybe` between, `dark` without light.
-type Target struct {
-	Of        string     `json:"of"`
-	Over      string     `json:"over"`
-	Wanted    unit.Stop  `json:"wanted_stops"`
-	Tolerance unit.Stop  `json:"tolerance_stops"`
-	Level     *unit.Stop `json:"level_stops"`
-	Interval  unit.Stop  `json:"interval_stops"`
-	Outcome   string     `json:"outcome"`
-}
-
 // Lamp is how a lamp is set and how much it has left. Reserve is log2 of its full output in the mode it runs in over
 // the least output that meets the targets it carries, all else as planned; without such a target, over the planned
 // dim. A lamp carries a target when the plan says so, or where it does not, when it gives the point a quarter or more of
@@ -40,68 +28,6 @@ type Lamp struct {
 // carried is the part of all lamps' light at a point from which a lamp counts as carrying its target (common practice,
 // no source).
 const carried = 0.25
-
-func (r *reader) targets(lights []light, walks []Walk) (out []Target) {
-	for _, t := range r.setup.Targets {
-		if t.Walk >= 0 {
-			w := &walks[t.Walk]
-			out = append(out, judgeSwing(w, t.Wanted))
-			continue
-		}
-		l := &lights[t.Point]
-		target := Target{Of: r.setup.Points[t.Point].Name, Wanted: t.Wanted, Tolerance: t.Tolerance}
-		switch t.Over {
-		case scene.OverKey:
-			target.Over, target.Level, target.Interval = "key", r.over(r.setup.Points[t.Point].Receiver, l), l.interval()
-		case scene.OverAmbient:
-			alone := r.ambient(l)
-			target.Over, target.Level, target.Interval = "ambient", stopsBetween(l.level, alone.level), intervalBetween(l, &alone)
-		default:
-			other := &lights[t.Over]
-			target.Over, target.Level = r.setup.Points[t.Over].Name, stopsBetween(l.level, other.level)
-			target.Interval = intervalBetween(l, other)
-		}
-		target.judge()
-		out = append(out, target)
-	}
-	return out
-}
-
-// judge says whether the interval lies inside the tolerance.
-func (t *Target) judge() {
-	if t.Level == nil {
-		t.Outcome = "dark"
-		return
-	}
-	off := math.Abs(float64(*t.Level - t.Wanted))
-	switch tolerance, doubt := float64(t.Tolerance), float64(t.Interval); {
-	case off+doubt <= tolerance:
-		t.Outcome = "met"
-	case off-doubt <= tolerance:
-		t.Outcome = "maybe"
-	default:
-		t.Outcome = "missed"
-	}
-}
-
-// DarkestPlace is what a walk's brightest place is measured over.
-const DarkestPlace = "its darkest place"
-
-// judgeSwing holds a walk's swing against the most it may be.
-func judgeSwing(w *Walk, most unit.Stop) Target {
-	t := Target{Of: w.Name, Over: DarkestPlace, Wanted: most, Level: w.Swing, Interval: w.Interval}
-	switch {
-	case w.Swing == nil:
-		t.Outcome = "dark"
-	case *w.Swing+w.Interval <= most:
-		t.Outcome = "met"
-	case *w.Swing-w.Interval <= most:
-		t.Outcome = "maybe"
-	default:
-		t.Outcome = "missed"
-	}
-	return t
-}
 
 // ambient is the light of the ambient sources alone.
 func (r *reader) ambient(l *light) light {
@@ -134,7 +60,7 @@ func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
 	worst, asked := 0.0, false
 	for i := range r.setup.Targets {
 		t := &r.setup.Targets[i]
-		if t.Walk >= 0 || !r.meets(u, t, lights) {
+		if !t.IsLevel() || t.Bound == scene.AtMost || !r.meets(u, t, lights) {
 			continue
 		}
 		asked = true

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"gloam/internal/scene"
 	"gloam/internal/unit"
 )
 
@@ -32,7 +33,34 @@ func TestJudge(t *testing.T) {
 		{"no light", nil, 1, 0.5, 0.25, "dark"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			target := Target{Level: row.level, Wanted: row.wanted, Tolerance: row.tolerance, Interval: row.doubt}
+			target := Target{Bound: scene.At, Level: row.level, Wanted: row.wanted, Tolerance: row.tolerance, Interval: row.doubt}
+			target.judge()
+			if target.Outcome != row.want {
+				t.Errorf("is %s, want %s", target.Outcome, row.want)
+			}
+		})
+	}
+}
+
+// A level at least or at most as wanted has no limit on the other side.
+func TestJudgeBound(t *testing.T) {
+	for _, row := range []struct {
+		name         string
+		bound        scene.Bound
+		level, doubt unit.Stop
+		want         string
+	}{
+		{"far over the least", scene.AtLeast, 9, 0.25, "met"},
+		{"under the least within the tolerance", scene.AtLeast, 0.75, 0.25, "met"},
+		{"under the least, the doubt reaches in", scene.AtLeast, 0.25, 0.25, "maybe"},
+		{"just under the least", scene.AtLeast, 0.2421875, 0.25, "missed"},
+		{"far under the most", scene.AtMost, -9, 0.25, "met"},
+		{"over the most within the tolerance", scene.AtMost, 1.25, 0.25, "met"},
+		{"over the most, the doubt reaches in", scene.AtMost, 1.75, 0.25, "maybe"},
+		{"just over the most", scene.AtMost, 1.7578125, 0.25, "missed"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			target := Target{Bound: row.bound, Level: &row.level, Wanted: 1, Tolerance: 0.5, Interval: row.doubt}
 			target.judge()
 			if target.Outcome != row.want {
 				t.Errorf("is %s, want %s", target.Outcome, row.want)
@@ -58,7 +86,7 @@ func TestJudgeSwing(t *testing.T) {
 		{"dark somewhere", nil, 0, 1, "dark"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got := judgeSwing(&Walk{Name: "in", Swing: row.swing, Interval: row.doubt}, row.most)
+			got := judgeSwing("in", row.swing, row.doubt, row.most)
 			if got.Outcome != row.want || got.Of != "in" || got.Wanted != row.most {
 				t.Errorf("is %+v, want %s", got, row.want)
 			}
@@ -89,6 +117,9 @@ targets:
 		got := b.levels.Targets[i]
 		within(t, "level of "+got.Of+" over "+got.Over, some(t, "level", got.Level), float64(*want.Level), 0.002)
 		got.Level, got.Interval, got.Outcome, want.Level = nil, 0, "", nil
+		if want.Bound = scene.At; i == 3 {
+			want.Bound = scene.AtMost
+		}
 		if got != want {
 			t.Errorf("target %d is %+v, want %+v", i, got, want)
 		}

@@ -85,6 +85,9 @@ func (c *Clock) add(h *hours) {
 	var curves []clock.Curve
 	var targets []*clock.Target
 	for i := range h.setup.Targets {
+		if h.setup.Targets[i].Colour != nil {
+			continue // a day's levels are worked out without their colours
+		}
 		t := h.target(&h.setup.Targets[i])
 		t.Curve = h.day.Fixed(&t.Target)
 		w := c.window(h, &t, "fixed", t.Curve)

@@ -40,8 +40,13 @@ func (d *ClockDay) Chart() chart.Day {
 // targetLine is a target's level through the day.
 func targetLine(t *ClockTarget) chart.Line {
 	wanted := fmt.Sprintf("wanted %s ±%.2g", t.Target.Wanted, float64(t.Target.Tolerance))
-	if t.Target.Over == clock.OverDarkest {
+	switch {
+	case t.Target.Over == clock.OverDarkest:
 		wanted = "at most " + strings.TrimPrefix(t.Target.Wanted.String(), "+")
+	case t.Target.Bound == clock.AtMost:
+		wanted = fmt.Sprintf("at most %s, within %.2g", t.Target.Wanted, float64(t.Target.Tolerance))
+	case t.Target.Bound == clock.AtLeast:
+		wanted = fmt.Sprintf("at least %s, within %.2g", t.Target.Wanted, float64(t.Target.Tolerance))
 	}
 	line := chart.Line{Name: t.Name, Text: wanted, Target: &chart.Range{Low: t.Target.Wanted - t.Target.Tolerance, High: t.Target.Wanted + t.Target.Tolerance}}
 	for k := 0; k < len(t.Curve.Level); k += SampleEvery {

@@ -3,19 +3,30 @@ package pipeline
 import (
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"gloam/internal/clock"
 	"gloam/internal/scene"
 )
 
+var bounds = map[scene.Bound]clock.Bound{scene.At: clock.At, scene.AtLeast: clock.AtLeast, scene.AtMost: clock.AtMost}
+
 // target puts a set-up's target into the clock's terms.
 func (h *hours) target(t *scene.TargetUse) ClockTarget {
-	out := ClockTarget{Target: clock.Target{Wanted: t.Wanted, Tolerance: t.Tolerance, Over: t.Over}}
-	if t.Walk >= 0 {
-		w := &h.setup.Walks[t.Walk]
-		out.Name = w.Name + " swing"
-		out.Target.Over, out.Target.Tolerance, out.Target.Receivers = clock.OverDarkest, 0, w.Receivers
+	out := ClockTarget{Target: clock.Target{Wanted: t.Wanted, Tolerance: t.Tolerance, Over: t.Over, Bound: bounds[t.Bound]}}
+	if t.Point < 0 {
+		out.Target.Over, out.Target.Tolerance, out.Target.Bound = clock.OverDarkest, 0, clock.AtMost
+		if t.Walk >= 0 {
+			w := &h.setup.Walks[t.Walk]
+			out.Name, out.Target.Receivers = w.Name+" swing", w.Receivers
+			return out
+		}
+		var names []string
+		for _, p := range t.Across {
+			names, out.Target.Receivers = append(names, h.setup.Points[p].Name), append(out.Target.Receivers, h.setup.Points[p].Receiver)
+		}
+		out.Name = strings.Join(names, ", ") + " apart"
 		return out
 	}
 	p := h.setup.Points[t.Point]

@@ -48,7 +48,7 @@ func HoldReadings(ctx context.Context, view *plan.View, exposure bool, readings 
 		return nil, err
 	}
 	for i := range r.Setup.Targets {
-		if t := &r.Setup.Targets[i]; t.Point >= 0 && t.Over == scene.OverAmbient {
+		if t := &r.Setup.Targets[i]; t.IsLevel() && t.Over == scene.OverAmbient {
 			return hold(view, r, t, exposure, readings)
 		}
 	}

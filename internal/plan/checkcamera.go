@@ -47,42 +47,6 @@ const (
 	OverAmbient = "ambient"
 )
 
-// checkTargets tells targets that want nothing, or something of a point that is none.
-func (c *checker) checkTargets() {
-	for i := range c.doc.Targets {
-		t := &c.doc.Targets[i]
-		path := t.Path()
-		c.meteringPoint(path.Join("point"), t.Point)
-		if t.Over != OverKey && t.Over != OverAmbient {
-			c.meteringPoint(path.Join("over"), t.Over)
-		}
-		if t.Walk != "" {
-			c.isA(path.Join("walk"), t.Walk, walkKind)
-		}
-		if t.By != "" {
-			c.isA(path.Join("by"), t.By, lampKind, practicalKind)
-		}
-		if t.Tolerance != nil && *t.Tolerance < 0 {
-			c.tell(path.Join("tolerance"), fault.Fault{Text: "a tolerance is not below 0", Read: t.Tolerance.String()})
-		}
-		if c.clean(path) {
-			c.checkWish(path, t)
-		}
-	}
-}
-
-func (c *checker) checkWish(path document.Path, t *Target) {
-	point, walk := t.Point != "" && t.Level != nil, t.Walk != "" && t.Swing != nil
-	switch {
-	case point == walk, (t.Point == "") != (t.Level == nil), (t.Walk == "") != (t.Swing == nil):
-		c.lacks(path, fault.Fault{Text: "a target is one wish", Allowed: "point with level, or walk with swing"})
-	case walk && *t.Swing <= 0:
-		c.tell(path.Join("swing"), fault.Fault{Text: "a swing is above 0", Read: t.Swing.String()})
-	case point && t.Over == t.Point:
-		c.tell(path.Join("over"), faultText("a point is not over itself"))
-	}
-}
-
 // checkTones tells tones of no material or at no point.
 func (c *checker) checkTones() {
 	for i := range c.doc.Tones {

@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"gloam/internal/unit"
@@ -68,3 +69,16 @@ func (t *Tone) ParseShort(text string) error {
 
 // Forms says what a single value for a tone is.
 func (Tone) Forms() string { return "a material and a point: snow in maker.front" }
+
+// ParseShort reads how many of a kit item there are.
+func (s *Stock) ParseShort(text string) error {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > 1000 {
+		return errors.New("is no number of lamps from 1 to 1000")
+	}
+	*s = Stock{Count: n}
+	return nil
+}
+
+// Forms says what a single value for a stock is.
+func (Stock) Forms() string { return "a number: 2" }

@@ -43,6 +43,8 @@ type Document struct {
 	Ambient    document.Named[Ambient]   `yaml:"ambient" doc:"light that was there and was metered"`
 
 	Supply  Supply                `yaml:"supply" doc:"the mains"`
+	Truck   document.Named[Stock] `yaml:"truck" doc:"kit items there are to choose from, and how many of each"`
+	Limits  Limits                `yaml:"limits" doc:"the most that a proposal may take"`
 	Camera  *Camera               `yaml:"camera" doc:"what sets the key, and where it looks from"`
 	Targets []Target              `yaml:"targets" doc:"the look in stops"`
 	Tones   document.Named[Tone]  `yaml:"tones" doc:"where surfaces fall in the light at a point"`
@@ -238,39 +240,67 @@ type Ambient struct {
 
 // Supply is the mains.
 type Supply struct {
-	Mains *unit.Hertz `yaml:"mains" doc:"frequency: 50 Hz, 60 Hz; light with a ripple pulses twice a cycle"`
+	Mains   *unit.Hertz `yaml:"mains" doc:"frequency: 50 Hz, 60 Hz; light with a ripple pulses twice a cycle"`
+	Voltage *unit.Volt  `yaml:"voltage" default:"230 V" doc:"of the mains"`
+}
+
+// Stock is how many of a kit item there are. A scalar is the number.
+type Stock struct {
+	Count int     `yaml:"count" required:"true" min:"1" max:"1000" doc:"how many there are"`
+	Hire  float64 `yaml:"hire" min:"0" max:"1000000000" doc:"what one costs, in any currency that is kept to"`
+}
+
+// Limits are the most that a proposal may take of each; what is absent is not limited.
+type Limits struct {
+	Current *unit.Ampere   `yaml:"current" doc:"drawn by all lamps at what they are set to"`
+	Power   *unit.Watt     `yaml:"power" doc:"drawn by all lamps at what they are set to"`
+	Hands   *float64       `yaml:"hands" min:"0" max:"1000" doc:"people to set and hold it"`
+	Mass    *unit.Kilogram `yaml:"mass" doc:"of all lamps"`
+	Minutes *unit.Minute   `yaml:"minutes" doc:"of one person, to rig it"`
+	Noise   *unit.DecibelA `yaml:"noise" doc:"of all lamps together, each at 1 m"`
+	Hire    *float64       `yaml:"hire" min:"0" max:"1000000000" doc:"as the truck states it"`
 }
 
 // Camera sets the key and looks.
 type Camera struct {
-	EI       unit.EI      `yaml:"ei" required:"true" doc:"exposure index"`
-	FPS      unit.FPS     `yaml:"fps" required:"true" doc:"frames a second"`
-	Shutter  unit.Shutter `yaml:"shutter" required:"true" doc:"180 deg or 1/50 s"`
-	Stop     unit.TStop   `yaml:"stop" required:"true" doc:"T-stop wanted"`
-	ND       unit.Density `yaml:"nd" doc:"filter in the camera: ND 0.6 counts as two stops"`
-	Balance  *unit.Kelvin `yaml:"balance" default:"5600 K" doc:"white balance"`
-	Tint     float64      `yaml:"tint" min:"-0.02" max:"0.02" doc:"Duv of the light that the balance makes neutral: above 0 takes green out"`
-	Response string       `yaml:"response" default:"generic" doc:"measured sensitivities, a CSV of nm,red,green,blue beside the plan, or generic"`
-	Constant *float64     `yaml:"constant" default:"250" min:"50" max:"2000" doc:"calibration constant C of the incident meter, lx s"`
-	At       *Where       `yaml:"at" doc:"where it stands"`
-	Height   unit.Metre   `yaml:"height" doc:"of the lens above a named place or the floor"`
-	Aim      *Toward      `yaml:"aim" doc:"what it looks at"`
-	Lens     *unit.Metre  `yaml:"lens" default:"35 mm" doc:"focal length"`
-	Focus    *unit.Metre  `yaml:"focus" doc:"distance of the sharp plane; what it looks at if not given"`
-	Expose   string       `yaml:"expose" doc:"metering point the exposure is made for; the first target over key, or the first point, if not given"`
-	Sensor   *unit.Size2  `yaml:"sensor" default:"24.9 x 14 mm" doc:"width and height used"`
+	EI       unit.EI        `yaml:"ei" required:"true" doc:"exposure index"`
+	FPS      unit.FPS       `yaml:"fps" required:"true" doc:"frames a second"`
+	Shutter  unit.Shutter   `yaml:"shutter" required:"true" doc:"180 deg or 1/50 s"`
+	Stop     unit.TStop     `yaml:"stop" required:"true" doc:"T-stop wanted"`
+	ND       unit.Density   `yaml:"nd" doc:"filter in the camera: ND 0.6 counts as two stops"`
+	Balance  *unit.Kelvin   `yaml:"balance" default:"5600 K" doc:"white balance"`
+	Tint     float64        `yaml:"tint" min:"-0.02" max:"0.02" doc:"Duv of the light that the balance makes neutral: above 0 takes green out"`
+	Response string         `yaml:"response" default:"generic" doc:"measured sensitivities, a CSV of nm,red,green,blue beside the plan, or generic"`
+	Constant *float64       `yaml:"constant" default:"250" min:"50" max:"2000" doc:"calibration constant C of the incident meter, lx s"`
+	At       *Where         `yaml:"at" doc:"where it stands"`
+	Height   unit.Metre     `yaml:"height" doc:"of the lens above a named place or the floor"`
+	Aim      *Toward        `yaml:"aim" doc:"what it looks at"`
+	Lens     *unit.Metre    `yaml:"lens" default:"35 mm" doc:"focal length"`
+	Focus    *unit.Metre    `yaml:"focus" doc:"distance of the sharp plane; what it looks at if not given"`
+	Expose   string         `yaml:"expose" doc:"metering point the exposure is made for; the first target over key, or the first point, if not given"`
+	Filters  []unit.Density `yaml:"filters" doc:"ND filters there are, for a proposal; ND 0.3 to ND 2.1 by 0.3 if not given"`
+	Variable []unit.Density `yaml:"variable" doc:"the least and the most of a stepless ND filter, for a proposal"`
+	Widest   *unit.TStop    `yaml:"widest" doc:"stop of the lens wide open, for a proposal; the stop wanted if not given"`
+	Closest  *unit.TStop    `yaml:"closest" default:"T16" doc:"smallest opening of the lens, for a proposal"`
+	Indices  []unit.EI      `yaml:"indices" doc:"exposure indices that a proposal may take; its own if not given"`
+	Sensor   *unit.Size2    `yaml:"sensor" default:"24.9 x 14 mm" doc:"width and height used"`
 }
 
-// Target is one wish: a level at a point over the key, over another point or over the ambient alone; or the swing of a
-// walk.
+// Target is one wish: a level at a point over the key, over another point or over the ambient alone; a light's distance from
+// the balance in colour; or how far a walk or some points may differ.
 type Target struct {
-	Point     string     `yaml:"point" doc:"metering point"`
-	Level     *unit.Stop `yaml:"level" doc:"wanted, in stops"`
-	Over      string     `yaml:"over" default:"key" doc:"key, ambient or another point"`
-	Walk      string     `yaml:"walk" doc:"walk whose swing is limited"`
-	Swing     *unit.Stop `yaml:"swing" doc:"most from the darkest to the brightest place"`
-	Tolerance *unit.Stop `yaml:"tolerance" default:"1/3" doc:"either way"`
-	By        string     `yaml:"by" doc:"lamp or practical that is to meet it; those that light the point most if not given"`
+	Point     string      `yaml:"point" doc:"metering point"`
+	Level     *unit.Stop  `yaml:"level" doc:"wanted, in stops"`
+	Bound     string      `yaml:"bound" words:"at|at least|at most" default:"at" doc:"whether the level may also lie above, or below"`
+	Over      string      `yaml:"over" default:"key" doc:"key, ambient or another point"`
+	Mired     *unit.Mired `yaml:"mired" doc:"instead of a level: the light's distance from the balance, above 0 warm"`
+	Within    *unit.Mired `yaml:"within" default:"15" doc:"tolerance of mired, either way"`
+	Walk      string      `yaml:"walk" doc:"walk whose swing is limited"`
+	Across    []string    `yaml:"across" doc:"metering points that are to be even"`
+	Swing     *unit.Stop  `yaml:"swing" doc:"most from the darkest to the brightest place of the walk, or of the points across"`
+	Tolerance *unit.Stop  `yaml:"tolerance" default:"1/3" doc:"either way"`
+	Weight    float64     `yaml:"weight" default:"1" min:"0.001" max:"1000" doc:"of missing it against others, where not all can be met"`
+	By        string      `yaml:"by" doc:"lamp or practical that is to meet it; those that light the point most if not given"`
 
 	item int // in the list as written
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -153,6 +154,9 @@ func (v *View) drop() {
 // names returns what a target is about.
 func (t *Target) names() []Name {
 	names := []Name{ParseName(t.Point), {Thing: t.Walk}, {Thing: t.By}}
+	for _, point := range t.Across {
+		names = append(names, ParseName(point))
+	}
 	if t.Over != OverKey && t.Over != OverAmbient {
 		names = append(names, ParseName(t.Over))
 	}
@@ -192,3 +196,30 @@ func (v *View) leavesOut(names []Name) bool {
 
 // written reports whether the set-up itself writes what is at path.
 func (v *View) written(path document.Path) bool { return v.Places.Path(path) != path }
+
+// Change is a value to stand at a path of a set-up's document.
+type Change struct {
+	Path  document.Path
+	Value string
+}
+
+// With returns the set-up with values changed, as if they were written in it; the view itself stays as it is. Only each
+// value by itself is checked. The error is a fault.
+func (v *View) With(changes ...Change) (*View, error) {
+	to := *v
+	for _, c := range changes {
+		if err := document.Set(&to.Document, c.Path, c.Value); err != nil {
+			return nil, err
+		}
+	}
+	setDefaults(reflect.ValueOf(&to.Document).Elem())
+	return &to, nil
+}
+
+// Written returns where in the plan's text a change to a set-up is written: in the set-up, where the plan has some.
+func (p *Plan) Written(setup string, path document.Path) document.Path {
+	if len(p.Document.Setups) == 0 {
+		return path
+	}
+	return setupPath(setup) + "." + path
+}

@@ -3,6 +3,7 @@ package scene
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gloam/internal/document"
 	"gloam/internal/exposure"
@@ -161,30 +162,43 @@ func (b *builder) targets() {
 		b.setup.Expose = b.pointOf(c.Expose)
 	}
 	for _, t := range b.view.Document.Targets {
-		use := TargetUse{Point: -1, Walk: -1, Over: OverKey, By: t.By, Tolerance: *t.Tolerance}
-		switch {
-		case t.Walk != "":
-			for i, w := range b.setup.Walks {
-				if w.Name == t.Walk {
-					use.Walk = i
-				}
-			}
-			use.Wanted = *t.Swing
-		default:
-			use.Point = b.pointOf(t.Point)
-			use.Wanted = *t.Level
-		}
-		switch t.Over {
-		case plan.OverKey:
-		case plan.OverAmbient:
-			use.Over = OverAmbient
-		default:
-			use.Over = b.pointOf(t.Over)
-		}
-		if use.Point >= 0 || use.Walk >= 0 {
+		if use, ok := b.target(&t); ok {
 			b.setup.Targets = append(b.setup.Targets, use)
 		}
 	}
+}
+
+// target finds what a target is about; ok is false where the set-up does not use it.
+func (b *builder) target(t *plan.Target) (use TargetUse, ok bool) {
+	use = TargetUse{Point: -1, Walk: -1, Over: OverKey, By: t.By, Tolerance: *t.Tolerance, Bound: Bound(t.Bound), Weight: t.Weight}
+	switch {
+	case t.Walk != "":
+		use.Wanted = *t.Swing
+		use.Walk = slices.IndexFunc(b.setup.Walks, func(w WalkUse) bool { return w.Name == t.Walk })
+		return use, use.Walk >= 0
+	case len(t.Across) > 0:
+		use.Wanted = *t.Swing
+		for _, point := range t.Across {
+			use.Across = append(use.Across, b.pointOf(point))
+		}
+		return use, !slices.Contains(use.Across, -1)
+	}
+	use.Point = b.pointOf(t.Point)
+	if t.Mired != nil {
+		use.Colour = &ColourWish{*t.Mired, *t.Within}
+		return use, use.Point >= 0
+	}
+	use.Wanted = *t.Level
+	switch t.Over {
+	case plan.OverKey:
+	case plan.OverAmbient:
+		use.Over = OverAmbient
+	default:
+		if use.Over = b.pointOf(t.Over); use.Over < 0 {
+			return use, false
+		}
+	}
+	return use, use.Point >= 0
 }
 
 // pointOf finds a metering point as it is written; -1 when the set-up does not use it.

@@ -125,15 +125,36 @@ type View struct {
 	Aperture      float64 // diameter of the lens opening; 0: all is sharp
 }
 
-// TargetUse is a target with its points found. Over is a point's index, or one of OverKey and OverAmbient.
+// TargetUse is a target with its points found: a level at Point over another point or one of OverKey and OverAmbient; the
+// colour of the light at Point; or how far the places of a walk, or the points Across, differ.
 type TargetUse struct {
-	Point     int // into Points, or -1
-	Walk      int // into Walks, or -1
+	Point     int   // into Points, or -1
+	Walk      int   // into Walks, or -1
+	Across    []int // into Points
+	Colour    *ColourWish
 	Wanted    unit.Stop
 	Tolerance unit.Stop
+	Bound     Bound
 	Over      int
-	By        string // the lamp that is to meet it; "" if the plan does not say
+	Weight    float64 // of missing it against others
+	By        string  // the lamp that is to meet it; "" if the plan does not say
 }
+
+// ColourWish is a wanted distance from the balance, and how near is near enough.
+type ColourWish struct{ Wanted, Within unit.Mired }
+
+// IsLevel reports whether the target is a level at a point.
+func (t *TargetUse) IsLevel() bool { return t.Point >= 0 && t.Colour == nil }
+
+// Bound says on which side of the wanted level a target binds.
+type Bound string
+
+// The bounds.
+const (
+	At      Bound = "at"
+	AtLeast Bound = "at least"
+	AtMost  Bound = "at most"
+)
 
 // What a target's level is measured over, when it is no other point.
 const (

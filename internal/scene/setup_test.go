@@ -1,6 +1,9 @@
 package scene
 
-import "testing"
+import (
+	"reflect"
+	"testing"
+)
 
 func TestTargetsAndTones(t *testing.T) {
 	s := built(t, `people: {maker: {at: 2 2, faces: N, key: left}}
@@ -11,6 +14,9 @@ targets:
   - {point: maker.shadow side, level: -3, over: maker.key side, tolerance: 1/2}
   - {point: wall, level: +2, over: ambient}
   - {walk: in, swing: 1}
+  - {across: [wall, maker.front], swing: 1/2}
+  - {point: wall, mired: +25}
+  - {point: wall, level: +3, bound: at most, weight: 2}
 tones: {snow: snow in wall, card: 0.9 in maker.front}
 `)
 	index := map[string]int{}
@@ -22,9 +28,16 @@ tones: {snow: snow in wall, card: 0.9 in maker.front}
 		{Point: index["maker.shadow side"], Walk: -1, Wanted: -3, Tolerance: 0.5, Over: index["maker.key side"]},
 		{Point: index["wall"], Walk: -1, Wanted: 2, Tolerance: 1.0 / 3, Over: OverAmbient},
 		{Point: -1, Walk: 0, Wanted: 1, Tolerance: 1.0 / 3, Over: OverKey},
+		{Point: -1, Walk: -1, Across: []int{index["wall"], index["maker.front"]}, Wanted: 0.5, Tolerance: 1.0 / 3, Over: OverKey},
+		{Point: index["wall"], Walk: -1, Colour: &ColourWish{25, 15}, Tolerance: 1.0 / 3, Over: OverKey},
+		{Point: index["wall"], Walk: -1, Wanted: 3, Tolerance: 1.0 / 3, Over: OverKey},
 	}
 	for i := range want {
-		if s.Targets[i] != want[i] {
+		want[i].Bound, want[i].Weight = At, 1
+	}
+	want[len(want)-1].Bound, want[len(want)-1].Weight = AtMost, 2
+	for i := range want {
+		if !reflect.DeepEqual(s.Targets[i], want[i]) {
 			t.Errorf("target %d is %+v, want %+v", i, s.Targets[i], want[i])
 		}
 	}

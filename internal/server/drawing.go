@@ -362,7 +362,7 @@ func (d *drawer) block() {
 func (d *drawer) targets() {
 	for i := range d.view.Document.Targets {
 		t := &d.view.Document.Targets[i]
-		if t.Point == "" {
+		if t.Level == nil {
 			continue
 		}
 		path := d.view.Places.Path(t.Path().Join("level"))

@@ -58,6 +58,8 @@ func TestShutter(t *testing.T) {
 
 func TestLoads(t *testing.T) {
 	reads(t, func() quantity { return new(Watt) }, map[string][]float64{"1350 W": {1350}, "1.2 kW": {1200}, "60": {60}})
+	reads(t, func() quantity { return new(Ampere) }, map[string][]float64{"16 A": {16}, "30 mA": {0.03}, "5,99": {5.99}})
+	reads(t, func() quantity { return new(Volt) }, map[string][]float64{"230 V": {230}, "120 volts": {120}})
 	reads(t, func() quantity { return new(Hertz) }, map[string][]float64{"50 Hz": {50}, "60": {60}})
 	// One pound is 0.45359237 kg: international yard and pound agreement, 1959.
 	reads(t, func() quantity { return new(Kilogram) }, map[string][]float64{

@@ -13,7 +13,7 @@ var limits = map[string][2]float64{
 	"Degree": {-360, 360}, "Bearing": {0, 360}, "Lux": {0, 1e9}, "Nit": {0, 1e10}, "Candela": {0, 1e10}, "Lumen": {0, 1e9},
 	"Kelvin": {1000, 100_000}, "Mired": {-1000, 1000}, "Stop": {-60, 60}, "TStop": {0.5, 128}, "FNumber": {0.5, 128},
 	"Density": {0, 10}, "Fraction": {0, 1}, "EI": {10, 1e7}, "FPS": {0.001, 10_000}, "Second": {0, 1e6}, "Shutter": {0, 1e6},
-	"LuxSecond": {1, 10_000}, "Watt": {0, 1e6}, "Hertz": {0.001, 1000}, "Kilogram": {0, 1e5}, "DecibelA": {-20, 200},
+	"LuxSecond": {1, 10_000}, "Watt": {0, 1e6}, "Ampere": {0, 1e5}, "Volt": {1, 1000}, "Hertz": {0.001, 1000}, "Kilogram": {0, 1e5}, "DecibelA": {-20, 200},
 	"Position": {-180, 180}, "Date": {1, 2100}, "Clock": {0, 1439},
 }
 

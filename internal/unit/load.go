@@ -3,6 +3,12 @@ package unit
 // Watt is a power.
 type Watt float64
 
+// Ampere is a current.
+type Ampere float64
+
+// Volt is a voltage.
+type Volt float64
+
 // Hertz is a frequency: of the mains, of a beat.
 type Hertz float64
 
@@ -21,6 +27,14 @@ var (
 	power = dimension{
 		name: "a power", symbol: " W", high: 1e6,
 		units: map[string]float64{"": 1, "w": 1, "watt": 1, "watts": 1, "kw": 1000},
+	}
+	current = dimension{
+		name: "a current", symbol: " A", high: 1e5,
+		units: map[string]float64{"": 1, "a": 1, "amp": 1, "amps": 1, "ma": 0.001},
+	}
+	voltage = dimension{
+		name: "a voltage", symbol: " V", low: 1, high: 1000,
+		units: map[string]float64{"": 1, "v": 1, "volt": 1, "volts": 1},
 	}
 	frequency = dimension{
 		name: "a frequency", symbol: " Hz", low: 0.001, high: 1000,
@@ -51,6 +65,24 @@ func (w Watt) String() string {
 	}
 	return places(float64(w), 0) + " W"
 }
+
+// Parse reads a current of at least 0; a plain number is in amperes.
+func (a *Ampere) Parse(text string) error { return set(a, &current, text) }
+
+// Forms says how a current is written.
+func (Ampere) Forms() string { return "a current such as 16 A, 30 mA" }
+
+// String returns the current to a tenth of an ampere: 6 A, 11.5 A.
+func (a Ampere) String() string { return places(float64(a), 1) + " A" }
+
+// Parse reads a voltage from 1 to 1000 V; a plain number is in volts.
+func (v *Volt) Parse(text string) error { return set(v, &voltage, text) }
+
+// Forms says how a voltage is written.
+func (Volt) Forms() string { return "a voltage such as 230 V, 120 V" }
+
+// String returns three significant figures: 230 V.
+func (v Volt) String() string { return figures(float64(v), 3) + " V" }
 
 // Parse reads a frequency above 0 and up to 1000 Hz; a plain number is in hertz.
 func (h *Hertz) Parse(text string) error { return set(h, &frequency, text) }

@@ -55,6 +55,8 @@ var scalars = []ranged{
 	{"short time", 1e-5, 0.49, 0.00051, pointer[Second]},
 	{"long time", 0.5, 1e5, 0.0051, pointer[Second]},
 	{"watt", 0, 1e5, 0.51, pointer[Watt]},
+	{"ampere", 0, 1e4, 0.051, pointer[Ampere]},
+	{"volt", 1, 1000, 0.51, pointer[Volt]},
 	{"hertz", 1, 1000, 0.0051, pointer[Hertz]},
 	{"kilogram", 0, 1e4, 0.0051, pointer[Kilogram]},
 	{"decibel", -20, 200, 0.051, pointer[DecibelA]},

@@ -21,7 +21,7 @@ func quantities() []quantity {
 		new(Lux), new(LuxAt), new(Nit), new(Candela), new(Lumen), new(Kelvin), new(Mired),
 		new(Stop), new(TStop), new(FNumber), new(Density), new(Fraction),
 		new(EI), new(FPS), new(Second), new(Shutter), new(LuxSecond),
-		new(Watt), new(Hertz), new(Kilogram), new(DecibelA), new(Position), new(Date), new(Clock),
+		new(Watt), new(Ampere), new(Volt), new(Hertz), new(Kilogram), new(DecibelA), new(Position), new(Date), new(Clock),
 	}
 }
 
