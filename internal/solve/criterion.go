@@ -43,19 +43,20 @@ func (c Criterion) known() bool {
 	return false
 }
 
-// sort ranks answers; of equals, the smaller miss and then the earlier choice comes first.
+// sort ranks answers; of equals, the earlier choice comes first.
 func (k *Kit) sort(answers []KitAnswer) {
-	slices.SortStableFunc(answers, func(a, b KitAnswer) int {
-		if by := cmp.Compare(math.Ceil(float64(a.Answer.Miss)*20), math.Ceil(float64(b.Answer.Miss)*20)); by != 0 {
-			return by
-		}
-		for _, c := range k.order() {
-			if by := cmp.Compare(c.of(&a), c.of(&b)); by != 0 {
-				return by
-			}
-		}
-		return cmp.Or(cmp.Compare(a.Answer.Miss, b.Answer.Miss), slices.Compare(a.Choice, b.Choice))
-	})
+	slices.SortFunc(answers, func(a, b KitAnswer) int { return cmp.Or(Compare(&a, &b, k.Order), slices.Compare(a.Choice, b.Choice)) })
+}
+
+// Compare ranks two answers, of one kit or of two: below 0 where a is the better. The worst miss in twentieths of a stop
+// counts first, then the criteria in their order, as usual where none is given, then what little more is missed.
+func Compare(a, b *KitAnswer, order []Criterion) int {
+	by := cmp.Compare(math.Ceil(float64(a.Answer.Miss)*20), math.Ceil(float64(b.Answer.Miss)*20))
+	k := Kit{Order: order}
+	for _, c := range k.order() {
+		by = cmp.Or(by, cmp.Compare(c.of(a), c.of(b)))
+	}
+	return cmp.Or(by, cmp.Compare(a.Answer.Miss, b.Answer.Miss))
 }
 
 // of returns a criterion's figure: the less, the better.

@@ -35,6 +35,7 @@ type walker struct {
 	x, slope  []float64
 	rows      []float64 // misses that count one way, as last found
 	lampAt    []bool
+	used      []int // of the stock, by the choice at hand
 	kept      []scored
 	worst     float64 // score from which a choice is not kept
 	done      int
@@ -49,6 +50,7 @@ func newWalker(k *Kit, near []reference) *walker {
 	w := &walker{kit: k, columns: newColumns(k, near), budget: k.Budget.figures(), column: make([]int, n), gram: make([]float64, n*n),
 		mixed: vector(), steep: vector(), x: vector(), slope: vector(), lampAt: make([]bool, n), worst: math.Inf(1),
 		below: make([]int, n), table: make([][][costs]float64, n-1)}
+	w.used = make([]int, len(k.Stock))
 	w.below[n-1] = 1
 	for i := n - 2; i >= 0; i-- {
 		w.below[i] = w.below[i+1] * len(k.Positions[i].Alternatives)
@@ -107,6 +109,16 @@ func (w *walker) fits(cost *[costs]float64, position, alternative int) bool {
 	return fits
 }
 
+// stocked takes so many of an alternative's item from the stock and reports whether there are as many.
+func (w *walker) stocked(position, alternative, n int) bool {
+	item := w.kit.Positions[position].Alternatives[alternative].Item
+	if item == 0 {
+		return true
+	}
+	w.used[item-1] += n
+	return w.used[item-1] <= w.kit.Stock[item-1]
+}
+
 // walk tries each alternative from a position on; choice and cost are what stands before it.
 func (w *walker) walk(ctx context.Context, position, choice int, cost [costs]float64) {
 	if position == len(w.table) {
@@ -118,11 +130,12 @@ func (w *walker) walk(ctx context.Context, position, choice int, cost [costs]flo
 			return
 		}
 		next := cost
-		fits := w.fits(&next, position, j)
+		fits := w.stocked(position, j, 1) && w.fits(&next, position, j)
 		if fits {
 			w.take(position, j)
 			w.walk(ctx, position+1, choice+j*w.below[position+1], next)
 		}
+		w.stocked(position, j, -1)
 		if before := w.done / breath; !fits || position == len(w.table)-1 {
 			w.done += w.below[position+1]
 			if w.done/breath > before {
@@ -144,8 +157,9 @@ func (w *walker) sample(choices int) {
 			j := int(u * float64(len(alternatives)))
 			w.take(i, j)
 			choice += j * w.below[i+1]
-			fits = w.fits(&cost, i, j) && fits
+			fits = w.stocked(i, j, 1) && w.fits(&cost, i, j) && fits
 		}
+		clear(w.used)
 		if fits {
 			w.judge(choice, &cost)
 		}

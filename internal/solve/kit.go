@@ -13,6 +13,7 @@ type Kit struct {
 	Problem   // the look, and the light that is there whatever is chosen; without lamps
 	Positions []Position
 	Budget    Cost        // the most of each that may be used; 0 is no limit
+	Stock     []int       // how many of each item there are
 	Order     []Criterion // of the ranking, behind the miss; if not given: reserve, current, hands, time, money, softness
 	Answers   int         // how many are wanted
 }
@@ -30,6 +31,7 @@ type Alternative struct {
 	By       []unit.Lux   // by point, at full output; nil: it is no lamp
 	Adds     [][]unit.Lux // of a thing that is no lamp, by condition and point: added to the ambient, taken below 0
 	Cost     Cost
+	Item     int         // of the stock, counted from 1; 0: there is no end of it
 	Softness unit.Degree // how large the source is as the subject sees it
 }
 
@@ -104,6 +106,9 @@ func (a *Alternative) check(k *Kit, path string, faults *fault.List) {
 	fail := func(where, text string) { *faults = append(*faults, fault.Fault{Path: where, Text: text}) }
 	if a.By != nil && (a.Adds != nil || len(a.By) != len(k.Points)) || a.Adds != nil && len(a.Adds) != len(k.Conditions) {
 		panic("solve: an alternative's light does not fit the kit's points and conditions")
+	}
+	if a.Item < 0 || a.Item > len(k.Stock) {
+		panic("solve: an alternative is of an item that the stock does not have")
 	}
 	if l := &a.Lamp; a.By != nil && !(l.Min >= 0 && l.Min <= l.Max && l.Max <= 1 && l.Step >= 0 && l.Step <= 1) {
 		fail(path, "the dim control must go up from 0 to at most 1")

@@ -67,6 +67,13 @@ func tried(k *Kit) (all []KitAnswer) {
 		for c, f := range a.Cost.figures() {
 			fits = fits && (limit[c] == 0 || f <= limit[c])
 		}
+		used := make([]int, len(k.Stock))
+		for p, j := range a.Choice {
+			if item := k.Positions[p].Alternatives[j].Item; item > 0 {
+				used[item-1]++
+				fits = fits && used[item-1] <= k.Stock[item-1]
+			}
+		}
 		if fits {
 			all = append(all, a)
 		}
@@ -80,6 +87,14 @@ func TestRankIsThatOfTryingAll(t *testing.T) {
 	for seed := range uint32(8) {
 		k := randomKit(seed, 3, 6, 6)
 		k.Budget.Current = 11
+		if seed >= 6 { // one of each item but the first, which is without end
+			for i := range k.Positions {
+				for j := range 5 {
+					k.Positions[i].Alternatives[j+1].Item = j + 1
+				}
+			}
+			k.Stock = []int{1, 1, 1, 1, 1}
+		}
 		k.Targets[1].Sense, k.Targets[2].Sense = AtLeast, AtMost
 		k.Targets[3] = Target{Across: []int{1, 2, 3}, Wanted: 1}
 		k.Exposure = Range{-0.5, 0.5}
