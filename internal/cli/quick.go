@@ -19,6 +19,7 @@ import (
 type quickCall struct {
 	lamp, lux, distance, beam, offAxis, dim, colour, cloth, ambient, receptor string
 	ei, fps, angle, stop, want                                                string
+	cover, within, walk, swing, sun, height                                   string
 }
 
 func quick(t *terminal) *cobra.Command {
@@ -30,14 +31,19 @@ func quick(t *terminal) *cobra.Command {
       --angle 180 --stop T2.8
   gloam quick --lamp B12-D26 --distance "16'" --cloth "half white" \
       --ambient 59fc --want +1.5
-  gloam quick --lux 10000lx@5m --distance 8m`,
+  gloam quick --lux 10000lx@5m --distance 8m
+  gloam quick --lamp B12-F --distance 24m --cover 10m --within 1
+  gloam quick --lamp B12-F --beam 12 --distance 24m --ambient 826lx \
+      --walk 10m --swing 1
+  gloam quick --lamp B12-F --beam 12 --distance 24m \
+      --sun "1.7m throws 24m" --height 1.6m`,
 		Args: exactly(0, "options only"),
 		RunE: func(c *cobra.Command, _ []string) error { return t.quick(c.Context(), &call) },
 	}
 	f := c.Flags()
 	f.StringVar(&call.lamp, "lamp", "", "peak intensity (250kcd) or kit item (B12-D26)")
 	f.StringVar(&call.lux, "lux", "", "instead: a reading on the lamp's axis, 10000lx@5m")
-	f.StringVar(&call.distance, "distance", "", "from lamp to point: 5m, 16'")
+	f.StringVar(&call.distance, "distance", "", "from lamp to point along the ground: 5m, 16'")
 	f.StringVar(&call.beam, "beam", "", "beam angle at half intensity; the zoom of a spot-to-flood kit item")
 	f.StringVar(&call.offAxis, "off-axis", "0 deg", "how far the point lies off the lamp's axis")
 	f.StringVar(&call.dim, "dim", "100 %", "level of the lamp")
@@ -50,7 +56,16 @@ func quick(t *terminal) *cobra.Command {
 	f.StringVar(&call.angle, "angle", "180 deg", "shutter: 180, 172.8 deg, 1/50 s")
 	f.StringVar(&call.stop, "stop", "T2.8", "T-stop")
 	f.StringVar(&call.want, "want", "", `level wanted at the point, in stops over key: +1.5; or "+2 over ambient"`)
+	f.StringVar(&call.cover, "cover", "", "a width to be lit evenly, the point in its middle: 3m; a spot-to-flood lamp without --beam takes the beam that does it at the most level")
+	f.StringVar(&call.within, "within", "", "with --cover, how far its edges may lie under the middle: 1/2")
+	f.StringVar(&call.walk, "walk", "", "a walk straight toward the lamp, the point in its middle: 10m")
+	f.StringVar(&call.swing, "swing", "", "with --walk, the most that the level may swing: 1")
+	f.StringVar(&call.sun, "sun", "", `hang the lamp as high as a sun: 4deg, or as the sun stands now: "1.7m throws 24m"`)
+	f.StringVar(&call.height, "height", "", "with --sun, how high the point lies: 1.6m")
 	c.MarkFlagsMutuallyExclusive("lamp", "lux")
+	c.MarkFlagsRequiredTogether("cover", "within")
+	c.MarkFlagsRequiredTogether("walk", "swing")
+	c.MarkFlagsRequiredTogether("sun", "height")
 	c.RegisterFlagCompletionFunc("receptor", cobra.FixedCompletions([]string{"flat", "dome"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
@@ -75,10 +90,7 @@ func (t *terminal) quick(ctx context.Context, call *quickCall) error {
 func (call *quickCall) question() (*pipeline.Quick, error) {
 	q := &pipeline.Quick{Receptor: call.receptor}
 	var faults fault.List
-	read := func(option, text string, into interface {
-		Parse(string) error
-		Forms() string
-	}) bool {
+	read := func(option, text string, into quantity) bool {
 		if text == "" {
 			return false
 		}
@@ -105,6 +117,7 @@ func (call *quickCall) question() (*pipeline.Quick, error) {
 	read("--stop", call.stop, &q.Camera.Stop)
 	q.Beam = optional[unit.Degree](read, "--beam", call.beam)
 	q.Colour = optional[unit.Kelvin](read, "--colour", call.colour)
+	q.Cover, q.Walk, q.Sun = call.reach(read)
 	wanted, overAmbient := strings.CutSuffix(call.want, "over ambient")
 	q.Want, q.Over = optional[unit.Stop](read, "--want", strings.TrimSpace(wanted)), "key"
 	if overAmbient {
@@ -124,15 +137,17 @@ func (call *quickCall) question() (*pipeline.Quick, error) {
 	return q, faults.Err()
 }
 
+// quantity is what an option is read into.
+type quantity interface {
+	Parse(string) error
+	Forms() string
+}
+
 // optional reads an option that may be absent.
 func optional[T any, P interface {
 	*T
-	Parse(string) error
-	Forms() string
-}](read func(string, string, interface {
-	Parse(string) error
-	Forms() string
-}) bool, option, text string) *T {
+	quantity
+}](read func(option, text string, into quantity) bool, option, text string) *T {
 	var v T
 	if !read(option, text, P(&v)) {
 		return nil
@@ -175,6 +190,7 @@ func (t *terminal) printQuick(q *pipeline.Quick, a *pipeline.QuickAnswer, c expo
 		t.line("  total    %s, %s", a.Total.WithFootCandles(), stopsOver(a.OverAmbient, "ambient"))
 	}
 	t.line("  key      %s: %s, %s, %s, %s", a.Key.WithFootCandles(), c.Stop.Decimal(), c.EI, c.FPS, c.Shutter)
+	t.printReach(a)
 	if a.OverKey == nil {
 		return
 	}

@@ -18,7 +18,7 @@ type Quick struct {
 	Peak     unit.Candela // on the axis
 	Measured bool         // Peak is from a meter reading, not a sheet
 	Beam     *unit.Degree
-	Distance unit.Metre
+	Distance unit.Metre  // from lamp to point along the ground; they are level but for a sun
 	OffAxis  unit.Degree // the lamp is aimed this far beside the point
 	Dim      unit.Fraction
 	Colour   *unit.Kelvin
@@ -28,6 +28,9 @@ type Quick struct {
 	Camera   QuickCamera
 	Want     *unit.Stop // over key, or over the ambient alone
 	Over     string     // key or ambient
+	Cover    *QuickCover
+	Walk     *QuickWalk
+	Sun      *QuickSun
 }
 
 // QuickCloth is a frame between lamp and point, square-on.
@@ -58,10 +61,15 @@ type QuickAnswer struct {
 	Interval    unit.Stop  `json:"interval_stops"`
 	Reserve     *unit.Stop `json:"reserve_stops,omitempty"`
 	Outcome     string     `json:"-"` // the reserve in a word
+
+	Cover *CoverAnswer `json:"cover,omitempty"`
+	Walk  *WalkAnswer  `json:"walk,omitempty"`
+	Sun   *SunAnswer   `json:"sun,omitempty"`
 }
 
 // Ask answers the question. The Result holds the same set-up as any plan's.
 func Ask(ctx context.Context, q *Quick, o Options) (*QuickAnswer, *Result, error) {
+	q, chosen := q.zoomed()
 	kit := q.kitText()
 	p, faults := plan.Read("the question", q.planText(), func(name string) ([]byte, error) { return kit, nil })
 	if err := faults.Err(); err != nil {
@@ -75,7 +83,9 @@ func Ask(ctx context.Context, q *Quick, o Options) (*QuickAnswer, *Result, error
 	if err != nil {
 		return nil, nil, asked(err)
 	}
-	return q.answer(r), r, nil
+	a := q.answer(r)
+	q.reach(a, r, chosen)
+	return a, r, nil
 }
 
 // options names the option behind each path of the question's plan and kit; the first that begins a path holds.
@@ -142,8 +152,8 @@ func (q *Quick) planText() []byte {
 		shutter = fmt.Sprintf("%v s", float64(c.Shutter.Time))
 	}
 	say("camera: {ei: %v, fps: %v, shutter: %s, stop: T%v}", float64(c.EI), float64(c.FPS), shutter, float64(c.Stop))
-	say("points:\n  point: {at: 0 0 %v, faces: 0 %v %v, receptor: %s}", questionHeight, float64(q.Distance), questionHeight, q.Receptor)
-	say("lamps:\n  lamp:\n    kit: %q\n    at: 0 %v %v\n    aim: %v deg\n    dim: %v", q.kitName(), float64(q.Distance), questionHeight,
+	say("points:\n  point: {at: 0 0 %v, faces: 0 %v %v, receptor: %s}\n%s", questionHeight, float64(q.way()), questionHeight, q.Receptor, q.reachText())
+	say("lamps:\n  lamp:\n    kit: %q\n    at: 0 %v %v\n    aim: %v deg\n    dim: %v", q.kitName(), float64(q.way()), questionHeight,
 		180+float64(q.OffAxis), float64(q.Dim))
 	if q.Colour != nil {
 		say("    colour: %v K", float64(*q.Colour))
@@ -212,7 +222,7 @@ func (q *Quick) Check() fault.List {
 	if q.Want != nil && q.Over == "ambient" && q.Ambient == 0 {
 		add("--ambient", "the ambient is missing, and the level is wanted over it", "--ambient 640lx")
 	}
-	if q.Cloth != nil && q.Cloth.Distance >= q.Distance {
+	if q.Cloth != nil && q.Cloth.Distance >= q.way() {
 		add("--cloth", "the cloth is not between lamp and point", "a distance from the point below the lamp's")
 	}
 	if q.Cloth != nil && q.Cloth.Assumed {
@@ -221,5 +231,6 @@ func (q *Quick) Check() fault.List {
 				"full grid 1.2 x 1.2 m at 1.5 m")
 		}
 	}
+	q.checkReach(add)
 	return list
 }

@@ -1,11 +1,9 @@
 package solve
 
 import (
-	"fmt"
 	"math"
 
 	"gloam/internal/exposure"
-	"gloam/internal/fault"
 	"gloam/internal/photometry"
 	"gloam/internal/unit"
 )
@@ -17,41 +15,53 @@ type Covering struct {
 	Edge   unit.Stop // the edge under the centre
 }
 
-// EdgeLoss returns by how many stops the edge of a width, square to the axis of a bell beam at the distance, lies under
-// its centre, with the receptor kept parallel: (2θ/β)² − 3·log2 cos θ, of which the second part is distance and
-// incidence. The beam is above 0.
-func EdgeLoss(beam unit.Degree, width, distance unit.Metre) unit.Stop {
+// EdgeLoss returns by how many stops the edge of a width, square to the axis of a small lamp at the distance, lies under
+// its centre, with the receptor kept parallel: log2(I(0)/I(θ)) − 3·log2 cos θ, of which the second part is distance and
+// incidence. A bell beam makes the first (2θ/β)². Where no light goes it is +∞.
+func EdgeLoss(light photometry.Distribution, width, distance unit.Metre) unit.Stop {
 	theta := math.Atan(float64(width / 2 / distance))
-	off := 2 * theta / beam.Radians()
-	return unit.Stop(off*off - 3*math.Log2(math.Cos(theta)))
+	edge := light.At(photometry.Direction(0, unit.Degree(theta*180/math.Pi)))
+	return unit.Stops(light.At(photometry.Direction(0, 0))/edge) - 3*unit.Stops(math.Cos(theta))
 }
 
-// Cover returns the setting that lights a width at a distance, both above 0, within so many stops from centre to edge and
-// does it brightest. A fault.Fault tells that even full flood falls off too far.
-func Cover(family *photometry.Family, width, distance unit.Metre, within unit.Stop) (Covering, error) {
-	spot, flood := family.Range()
+// Cover returns the setting between spot and flood of a lamp of bell beams, of the level in the centre that it gives, that
+// lights a width at a distance, both above 0, within so many stops from centre to edge and does it brightest; ok is false,
+// and the setting full flood, when that too falls off too far.
+func Cover(spot, flood unit.Degree, level func(unit.Degree) unit.Lux, width, distance unit.Metre, within unit.Stop) (c Covering, ok bool) {
 	theta := math.Atan(float64(width / 2 / distance))
+	covering := func(beam unit.Degree) Covering {
+		off := 2 * theta / beam.Radians()
+		return Covering{beam, level(beam), unit.Stop(off*off - 3*math.Log2(math.Cos(theta)))}
+	}
 	room := float64(within) + 3*math.Log2(math.Cos(theta))
 	least := unit.Degree(2 * theta / math.Sqrt(max(room, 0)) * 180 / math.Pi)
 	if !(least <= flood) {
-		return Covering{}, fault.Fault{Text: fmt.Sprintf("even at full flood the edge of %s lies too far under the centre", width),
-			Read: EdgeLoss(flood, width, distance).Tenths() + " stops", Allowed: within.Tenths() + " stops"}
+		return covering(flood), false
 	}
 	// The peak falls with the beam in most lamps, but need not in all: every setting from the least on is compared.
-	best := Covering{}
 	least = max(least, spot)
 	const settings = 64
 	for i := range settings + 1 {
 		beam := min(least*unit.Degree(math.Pow(float64(flood/least), float64(i)/settings)), flood)
-		d, err := family.At(beam)
-		if err != nil {
-			return Covering{}, err
-		}
-		if centre := exposure.Illuminance(d.Peak(), distance, 0); centre > best.Centre {
-			best = Covering{beam, centre, EdgeLoss(beam, width, distance)}
+		if now := covering(beam); now.Centre > c.Centre || i == 0 {
+			c = now
 		}
 	}
-	return best, nil
+	return c, true
+}
+
+// CoverFrom returns the nearest distance, up to a kilometre, from which a small lamp lights a width, square to its axis,
+// within so many stops, above 0, from centre to edge.
+func CoverFrom(light photometry.Distribution, width unit.Metre, within unit.Stop) unit.Metre {
+	near, far := unit.Metre(0), farthest
+	for range 60 {
+		if middle := (near + far) / 2; EdgeLoss(light, width, middle) > within {
+			near = middle
+		} else {
+			far = middle
+		}
+	}
+	return far
 }
 
 // farthest is where searches along a line end.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"gloam/internal/fault"
+	"gloam/internal/exposure"
 	"gloam/internal/photometry"
 	"gloam/internal/unit"
 )
@@ -22,27 +22,54 @@ func zoom(t *testing.T) *photometry.Family {
 // 40°.
 func TestEdgeLoss(t *testing.T) {
 	for beam, want := range map[unit.Degree]float64{12: 3.94, 24: 1.05, 40: 0.44} {
-		within(t, beam.String(), float64(EdgeLoss(beam, 10, 24)), want, 0.005)
+		within(t, beam.String(), float64(EdgeLoss(photometry.Bell(1, beam), 10, 24)), want, 0.005)
+	}
+	// Of a small matt source the law of four cosines: cos⁴ 45° is a quarter.
+	within(t, "matt", float64(EdgeLoss(photometry.Cosine(1), 2, 1)), 2, 1e-12)
+}
+
+// levelOf is what a zoom gives in the centre.
+func levelOf(t *testing.T, f *photometry.Family, distance unit.Metre) func(unit.Degree) unit.Lux {
+	return func(beam unit.Degree) unit.Lux {
+		d, err := f.At(beam)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return exposure.Illuminance(d.Peak(), distance, 0)
 	}
 }
 
 func TestCover(t *testing.T) {
-	c, err := Cover(zoom(t), 10, 24, 1.053)
-	if err != nil {
-		t.Fatal(err)
-	}
+	at := levelOf(t, zoom(t), 24)
+	c, ok := Cover(12, 40, at, 10, 24, 1.053)
 	within(t, "beam", float64(c.Beam), 24, 0.02)
 	within(t, "centre at 5600 K", float64(c.Centre), 200000/(24*24.), 1)
-	if c, err = Cover(zoom(t), 1, 24, 1); err != nil || c.Beam != 12 {
-		t.Errorf("a narrow width wants full spot: %+v, %v", c, err)
+	within(t, "edge", float64(c.Edge), 1.053, 1e-9)
+	if !ok {
+		t.Error("not covered")
 	}
-	_, err = Cover(zoom(t), 10, 24, 0.3)
-	if faults := fault.Of(err, fault.Call); err == nil || faults[0].Kind != fault.Input {
-		t.Errorf("flood that falls off too far: %v", err)
+	if c, ok = Cover(12, 40, at, 1, 24, 1); !ok || c.Beam != 12 {
+		t.Errorf("a narrow width wants full spot: %+v", c)
 	}
-	if _, err = Cover(zoom(t), 30, 5, 0.3); err == nil {
+	if c, ok = Cover(12, 40, at, 10, 24, 0.3); ok || c.Beam != 40 {
+		t.Errorf("flood that falls off too far: %+v", c)
+	}
+	if _, ok = Cover(12, 40, levelOf(t, zoom(t), 5), 30, 5, 0.3); ok {
 		t.Error("an edge that incidence alone makes too dark is covered")
 	}
+	// A lamp that is brightest at flood is best there.
+	if c, _ = Cover(12, 40, func(b unit.Degree) unit.Lux { return unit.Lux(b) }, 1, 24, 1); c.Beam != 40 {
+		t.Errorf("brightest at flood: %+v", c)
+	}
+}
+
+// From where it covers, the edge is just within.
+func TestCoverFrom(t *testing.T) {
+	for _, beam := range []unit.Degree{4, 12, 40, 100} {
+		bell := photometry.Bell(1, beam)
+		within(t, beam.String(), float64(EdgeLoss(bell, 3, CoverFrom(bell, 3, 0.5))), 0.5, 1e-6)
+	}
+	within(t, "matt, a quarter", float64(CoverFrom(photometry.Cosine(1), 2, 2)), 1, 1e-9)
 }
 
 // A spot of 476 kcd over 826 lx of ambient swings log2((1319+826)/(566+826)) = 0.6234 stop between 19 and 29 m.
