@@ -7,15 +7,18 @@ import "math"
 // [StarkParker1995]. The normal equations square the condition number, so about eight digits are to be had of a column
 // that is nearly a sum of others. It holds the workspace, and Minimise allocates nothing.
 type Bounded struct {
-	n            int
-	fixed        []bool // stands on a bound
-	free         []int
-	factor, rest []float64 // Cholesky factor of the free part; right-hand side and solution
+	n       int
+	fixed   []bool // stands on a bound
+	free    []int
+	factor  []float64 // of the free part, LDLᵀ: the lower triangle L, whose diagonal of ones is left out
+	inverse []float64 // of the diagonal D
+	rest    []float64 // right-hand side and solution
 }
 
 // NewBounded returns the workspace for n variables.
 func NewBounded(n int) *Bounded {
-	return &Bounded{n: n, fixed: make([]bool, n), free: make([]int, 0, n), factor: make([]float64, n*n), rest: make([]float64, n)}
+	return &Bounded{n: n, fixed: make([]bool, n), free: make([]int, 0, n), factor: make([]float64, n*n), rest: make([]float64, n),
+		inverse: make([]float64, n)}
 }
 
 // dependent is the part of its own square below which a column counts as a sum of those before it.
@@ -107,8 +110,9 @@ func (b *Bounded) descend(x, g, h, low, high []float64) bool {
 	}
 }
 
-// solve finds the minimum over the free variables without regard to their bounds, by Cholesky's factors. A free column
-// that is a sum of those before it stays where it is: its part can be had from them.
+// solve finds the minimum over the free variables without regard to their bounds, by Cholesky's factors without square
+// roots, which cost more than the rest. A free column that is a sum of those before it stays where it is: its part can be
+// had from them.
 func (b *Bounded) solve(x, g, h []float64) {
 	n := b.n
 	b.free = b.free[:0]
@@ -116,34 +120,37 @@ func (b *Bounded) solve(x, g, h []float64) {
 		if b.fixed[i] {
 			continue
 		}
-		row := b.factor[len(b.free)*n:]
-		square := g[i*n+i]
+		row, of := b.factor[len(b.free)*n:][:n], g[i*n:][:n]
 		for k, j := range b.free {
-			s := g[i*n+j]
-			for l := range k {
-				s -= row[l] * b.factor[k*n+l]
+			s, before := of[j], b.factor[k*n:][:n]
+			for l, r := range b.rest[:k] {
+				s -= r * before[l]
 			}
-			row[k] = s / b.factor[k*n+k]
-			square -= row[k] * row[k]
+			b.rest[k] = s
 		}
-		if square > dependent*g[i*n+i] {
-			row[len(b.free)] = math.Sqrt(square)
+		square := of[i]
+		for k, s := range b.rest[:len(b.free)] {
+			row[k] = s * b.inverse[k]
+			square -= s * row[k]
+		}
+		if square > dependent*of[i] {
+			b.inverse[len(b.free)] = 1 / square
 			b.free = append(b.free, i)
 		}
 	}
 	for k, i := range b.free {
-		s := b.slope(i, x, g, h)
-		for l := range k {
-			s -= b.factor[k*n+l] * b.rest[l]
+		s, row := b.slope(i, x, g, h), b.factor[k*n:][:n]
+		for l, r := range b.rest[:k] {
+			s -= row[l] * r
 		}
-		b.rest[k] = s / b.factor[k*n+k]
+		b.rest[k] = s
 	}
 	for k := len(b.free) - 1; k >= 0; k-- {
-		s := b.rest[k]
+		s := b.rest[k] * b.inverse[k]
 		for l := k + 1; l < len(b.free); l++ {
 			s -= b.factor[l*n+k] * b.rest[l]
 		}
-		b.rest[k] = s / b.factor[k*n+k]
+		b.rest[k] = s
 	}
 	for k, i := range b.free {
 		b.rest[k] += x[i]

@@ -27,28 +27,41 @@ type descent struct {
 	box        *numeric.Bounded
 	x, try, to []float64 // variables
 	level, log []float64 // lux and log2 of it, by cell
-	slopes     []float64 // of one row, stops by unit of each variable
+	sums       []float64 // lux of the lamps, by point
+	slopes     []float64 // stops for a share of full output, by stacked row and lamp
+	stacked    []float64 // rows that count, by what a stop of their level adds
 	g, h       []float64
+	known      valley
+}
+
+// valley is settings that a descent ended in, and their cost; the zero valley is none.
+type valley struct {
+	x    []float64
+	cost float64
 }
 
 func newDescent(s *system) *descent {
 	n, cells := s.variables, len(s.base)
 	vector := func(n int) []float64 { return make([]float64, n) }
-	return &descent{system: s, box: numeric.NewBounded(n), x: vector(n), try: vector(n), to: vector(n), level: vector(cells),
-		log: vector(cells), slopes: vector(n), g: vector(n * n), h: vector(n)}
+	return &descent{system: s, box: numeric.NewBounded(n), x: vector(n), try: vector(n), to: vector(n), level: vector(cells), sums: vector(len(s.points)),
+		log: vector(cells), slopes: vector((len(s.rows) + 3) * s.lamps), stacked: vector(len(s.rows) + 3), g: vector(n * n), h: vector(n)}
 }
 
 // light finds the level of every cell.
 func (d *descent) light(x []float64) {
 	points := len(d.points)
-	for i := range points {
-		sum := 0.
-		for j, a := range d.full[i*d.lamps : (i+1)*d.lamps] {
-			sum += a * x[j]
+	sums := d.sums[:points]
+	clear(sums)
+	for j, share := range x[:d.lamps] {
+		for i, a := range d.byLamp[j*points:][:len(sums)] {
+			sums[i] += a * share
 		}
-		for cell := i; cell < len(d.base); cell += points {
-			d.level[cell] = d.base[cell] + sum
-			d.log[cell] = math.Log2(d.level[cell])
+	}
+	for first := 0; first < len(d.base); first += points { // of each condition
+		for i, sum := range sums {
+			level := d.base[first+i] + sum
+			d.level[first+i] = level
+			d.log[first+i] = math.Log(level) * (1 / math.Ln2) // without math.Log2's care for powers of 2, in half the time
 		}
 	}
 }
@@ -109,7 +122,8 @@ func (d *descent) sum(x []float64) float64 {
 	return sum
 }
 
-// run descends from x inside the bounds, and returns the cost reached and whether it came to rest.
+// run descends from x inside the bounds, and returns the cost reached and whether it came to rest. On its way into the known
+// valley it stops, with that one's cost.
 func (d *descent) run(low, high []float64) (cost float64, rested bool) {
 	for j := range d.x {
 		d.x[j] = min(max(d.x[j], low[j]), high[j])
@@ -128,8 +142,26 @@ func (d *descent) run(low, high []float64) (cost float64, rested bool) {
 			return cost, true
 		}
 		cost = next
+		if d.isNear(cost) {
+			return d.known.cost, true
+		}
 	}
 	return cost, false
+}
+
+// isNear reports whether x at a cost is on its way into the known valley. With these limits none of 16,800 problems at random
+// came to a worse end than when it went all the way.
+func (d *descent) isNear(cost float64) bool {
+	const rise, apart = 1.3, 0.1
+	if !(cost < rise*d.known.cost) {
+		return false
+	}
+	for j, x := range d.known.x[:d.lamps] {
+		if math.Abs(x-d.x[j]) > apart {
+			return false
+		}
+	}
+	return true
 }
 
 // search goes from x toward the linear minimum, halfway again as often as the cost is not below; x moves if it gains.

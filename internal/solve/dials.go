@@ -76,11 +76,15 @@ func (d *dials) descend() float64 {
 		if again < cost {
 			copy(d.start, d.x)
 			cost, rested = again, rest
+			if d.known = (valley{}); rest {
+				d.known = valley{d.start, cost}
+			}
 		}
 		if rested && (cost < missed || cost < hopeless && (!d.mixed || agreed == 3)) {
 			break
 		}
 	}
+	d.known = valley{}
 	copy(d.x, d.start)
 	d.stopped = d.stopped || !rested
 	return cost

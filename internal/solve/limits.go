@@ -59,8 +59,10 @@ func (d *dials) pulls() [][]float64 {
 	if d.exposure >= 0 {
 		all = all[:d.lamps+1] // its variable stands behind the lamps'
 	}
+	targets := len(d.problem.Targets)
+	room := make([]float64, len(all)*targets)
 	for j := range all {
-		all[j] = make([]float64, len(d.problem.Targets))
+		all[j] = room[j*targets:][:targets]
 	}
 	for i := range d.rows {
 		r := &d.rows[i]
@@ -69,9 +71,13 @@ func (d *dials) pulls() [][]float64 {
 			continue
 		}
 		any = any || math.Abs(e) > near/2
-		d.slope(r)
-		for j := range all {
-			all[j][r.target] -= r.weight * r.weight * e * d.slopes[j]
+		pull, slopes := r.weight*r.weight*e, d.slopes[:d.lamps]
+		d.slope(r, slopes)
+		for j, s := range slopes {
+			all[j][r.target] -= pull * s
+		}
+		if d.exposure >= 0 && r.shift == d.exposure {
+			all[d.lamps][r.target] -= pull * r.sign
 		}
 	}
 	if !any {
@@ -127,15 +133,25 @@ func (d *dials) ends(pulls [][]float64) (out []Limit) {
 
 // conflicting returns the targets that pull a setting both ways.
 func conflicting(pulls [][]float64) (targets []int) {
+	var in []bool // by target
 	for _, on := range pulls {
 		more, less := sums(on)
-		if min(more, less) > part*(more+less) {
-			targets = append(targets, pulling(on, 1, more+less)...)
-			targets = append(targets, pulling(on, -1, more+less)...)
+		if !(min(more, less) > part*(more+less)) {
+			continue
+		}
+		if in == nil {
+			in = make([]bool, len(on))
+		}
+		for t, p := range on {
+			in[t] = in[t] || math.Abs(p) > part*(more+less)
 		}
 	}
-	slices.Sort(targets)
-	return slices.Compact(targets)
+	for t := range in {
+		if in[t] {
+			targets = append(targets, t)
+		}
+	}
+	return targets
 }
 
 // otherLight names the missed targets that are above what is wanted with every lamp at its least.

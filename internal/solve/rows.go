@@ -12,7 +12,7 @@ type system struct {
 	lamps, variables int
 	exposure         int       // its variable, or -1
 	points           []int     // of the problem, those that targets look at
-	full             []float64 // lux at full output, by point and lamp
+	full, byLamp     []float64 // lux at full output, by point and lamp; by lamp and point
 	base             []float64 // lux of what is not set, by condition and point
 	rows             []row
 	middles          []middle
@@ -38,7 +38,9 @@ type middle struct{ variable, first, end int } // its rows
 
 // newSystem compiles a checked problem.
 func newSystem(p *Problem) *system {
-	s := &system{lamps: len(p.Lamps), variables: len(p.Lamps), exposure: -1, dark: make([]bool, len(p.Targets))}
+	most := len(p.Lamps) + 1 + len(p.Targets)*len(p.Conditions) // variables
+	s := &system{lamps: len(p.Lamps), variables: len(p.Lamps), exposure: -1, dark: make([]bool, len(p.Targets)),
+		low: make([]float64, 0, most), high: make([]float64, 0, most), rows: make([]row, 0, p.mostRows())}
 	for i := range p.Lamps {
 		l := &p.Lamps[i]
 		low := l.output(l.Min)
@@ -73,9 +75,19 @@ func (s *system) addVariable(low, high float64) int {
 	return s.variables - 1
 }
 
+// mostRows is how many rows the targets have if none is in the dark.
+func (p *Problem) mostRows() (n int) {
+	for i := range p.Targets {
+		n += max(len(p.Targets[i].Across), 1) * len(p.Conditions)
+	}
+	return n
+}
+
 // placePoints gathers the points that targets look at, and returns where each stands.
 func (s *system) placePoints(p *Problem) []int {
 	place := make([]int, len(p.Points))
+	s.points = make([]int, 0, len(p.Points))
+	s.full = make([]float64, 0, len(p.Points)*s.lamps)
 	for i := range place {
 		place[i] = -1
 	}
@@ -98,6 +110,13 @@ func (s *system) placePoints(p *Problem) []int {
 			add(point)
 		}
 	}
+	s.byLamp = make([]float64, 0, len(s.full))
+	for j := range s.lamps {
+		for _, point := range s.points {
+			s.byLamp = append(s.byLamp, float64(p.Points[point].By[j]))
+		}
+	}
+	s.base = make([]float64, 0, len(s.points)*len(p.Conditions))
 	for c := range p.Conditions {
 		for _, point := range s.points {
 			s.base = append(s.base, float64(p.Points[point].Ambient[c]+p.Points[point].Fixed))
