@@ -3,6 +3,7 @@ package meter
 import (
 	"math"
 
+	"gloam/internal/exposure"
 	"gloam/internal/scene"
 	"gloam/internal/spectrum"
 	"gloam/internal/unit"
@@ -24,10 +25,6 @@ type Lamp struct {
 	Needed   *float64      `json:"needed_share"` // of full output; above 1 it can't be done
 	Outcome  string        `json:"outcome"`
 }
-
-// carried is the part of all lamps' light at a point from which a lamp counts as carrying its target (common practice,
-// no source).
-const carried = 0.25
 
 // ambient is the light of the ambient sources alone.
 func (r *reader) ambient(l *light) light {
@@ -136,38 +133,27 @@ func (r *reader) carries(u *scene.LampUse, l *light) bool {
 			all += l.full[other.Emitter] * other.Level(other.Dim)
 		}
 	}
-	return own > 0 && own >= carried*all
+	return exposure.Carries(own, all)
 }
 
-// needed is the share of the lamp's full output (in its mode) at which the target is met, all else as planned: the
-// point's level is a·x + o, what it is measured over b·x + q, and a·x + o = 2^wanted · (b·x + q). A spot is measured
-// against grey at key. 0: met without it. +Inf: the lamp lights what the point is measured over as much as the point.
+// needed is the share of the lamp's full output (in its mode) at which the target is met, all else as planned. A spot is
+// measured against grey at key.
 func (r *reader) needed(u *scene.LampUse, t *scene.TargetUse, lights []light) float64 {
-	full := func(l *light) (a, o float64) {
+	part := func(l *light) exposure.Part {
 		now := l.full[u.Emitter] * u.Level(u.Dim)
-		return l.full[u.Emitter] * u.Level(u.MaxDim), l.level - now
+		return exposure.Part{Full: l.full[u.Emitter] * u.Level(u.MaxDim), Rest: l.level - now}
 	}
-	a, o := full(&lights[t.Point])
-	b, q := 0.0, float64(r.setup.Camera.Key())
+	over := exposure.Part{Rest: float64(r.setup.Camera.Key())}
 	switch {
 	case t.Over == scene.OverAmbient:
 		alone := r.ambient(&lights[t.Point])
-		q = alone.level
+		over.Rest = alone.level
 	case t.Over >= 0:
-		b, q = full(&lights[t.Over])
+		over = part(&lights[t.Over])
 	case r.setup.Scene.Receivers[r.setup.Points[t.Point].Receiver].Kind == scene.Spot:
-		q *= 0.18 / math.Pi
+		over.Rest *= 0.18 / math.Pi
 	}
-	ratio := math.Exp2(float64(t.Wanted))
-	lacks := ratio*q - o
-	switch gain := a - ratio*b; {
-	case lacks <= 0:
-		return 0
-	case gain <= 0:
-		return math.Inf(1)
-	default:
-		return lacks / gain
-	}
+	return exposure.NeededShare(part(&lights[t.Point]), over, t.Wanted)
 }
 
 // reflected is the level that a surface in the light of a receiver hands on, band by band.

@@ -76,7 +76,7 @@ func (d *dials) descend() float64 {
 		if again < cost {
 			copy(d.start, d.x)
 			cost, rested = again, rest
-			if d.known = (valley{}); rest {
+			if d.known = (valley{}); rest && cost < hopeless {
 				d.known = valley{d.start, cost}
 			}
 		}

@@ -194,6 +194,14 @@ func TestSolveRefuses(t *testing.T) {
 	}
 }
 
+// Light that is nearly none still is some: a start in the dark is not where the others end.
+func TestSolveLeavesTheDark(t *testing.T) {
+	a := mustSolve(t, one(numbered(1), []Point{lit(0, 1e-6), lit(0, 0)}, Target{Over: 0}, Target{Point: 1, Over: 0}))
+	if a.Targets[0].Miss != 0 || a.Dims[0] == 0 {
+		t.Errorf("%+v", a)
+	}
+}
+
 func TestDescentAllocatesNothing(t *testing.T) {
 	d := newDials(random(1, 10, 20, false))
 	if n := testing.AllocsPerRun(10, func() { d.solve() }); n != 0 {

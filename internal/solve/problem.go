@@ -73,6 +73,7 @@ type Target struct {
 	Wanted    unit.Stop
 	Tolerance unit.Stop
 	Weight    float64 // of its miss against others'; 0 is 1
+	By        string  // the lamp whose reserve it asks for; if not given, each that gives the point a quarter of the lamps' light
 }
 
 // check returns what makes the problem impossible to read. Lengths that differ are the programmer's mistake.

@@ -3,6 +3,7 @@ package solve
 import (
 	"math"
 
+	"gloam/internal/exposure"
 	"gloam/internal/unit"
 )
 
@@ -13,13 +14,9 @@ type Reserve struct {
 	Target int // that asks most; -1: the lamp carries none, and Stops is over its setting
 }
 
-// carried is the part of all lamps' light at a point from which a lamp counts as carrying its target (common practice,
-// no source).
-const carried = 0.25
-
-// Reserves returns the reserve of each lamp under settings by lamp. A lamp that no target needs has +∞, one that can't
-// reach its target at any output −∞.
-func (p *Problem) Reserves(dims []unit.Fraction, exposure unit.Stop) []Reserve {
+// Reserves returns the reserve of each lamp under settings by lamp, with the exposure opened from the key. A lamp that no
+// target needs has +∞, one that can't reach its target at any output −∞.
+func (p *Problem) Reserves(dims []unit.Fraction, opened unit.Stop) []Reserve {
 	share := make([]float64, len(p.Lamps))
 	for j := range share {
 		share[j] = p.Lamps[j].output(dims[j])
@@ -34,7 +31,7 @@ func (p *Problem) Reserves(dims []unit.Fraction, exposure unit.Stop) []Reserve {
 			}
 			n := 0.
 			for c := range p.Conditions {
-				n = max(n, p.needed(j, &p.Targets[i], c, share, exposure))
+				n = max(n, p.needed(j, &p.Targets[i], c, share, opened))
 			}
 			if target < 0 || n > needed {
 				needed, target = n, i
@@ -51,51 +48,42 @@ func (p *Problem) Reserves(dims []unit.Fraction, exposure unit.Stop) []Reserve {
 	return all
 }
 
-// carries reports whether the target asks for light and the lamp gives enough of it to be asked.
+// carries reports whether the target asks for light and is the lamp's to meet: as it says, or since the lamp gives the point
+// enough to be asked.
 func (p *Problem) carries(lamp int, t *Target, share []float64) bool {
 	if len(t.Across) > 0 || t.Sense == AtMost {
 		return false
 	}
-	sum, own := 0., 0.
+	if t.By != "" {
+		return t.By == p.Lamps[lamp].Name
+	}
+	sum := 0.
 	for j, e := range p.Points[t.Point].By {
 		sum += float64(e) * share[j]
-		if j == lamp {
-			own = float64(e) * share[j]
-		}
 	}
-	return own > 0 && own >= carried*sum
+	return exposure.Carries(float64(p.Points[t.Point].By[lamp])*share[lamp], sum)
 }
 
-// needed returns the share of full output with which a·x + o = 2^wanted·(b·x + q): the point's level over what it is
-// measured over.
-func (p *Problem) needed(lamp int, t *Target, condition int, share []float64, exposure unit.Stop) float64 {
-	a, o := p.part(lamp, t.Point, condition, share)
-	b, q := 0., float64(p.Key)/exposure.Factor()
+// needed returns the share of full output with which the target is as wanted, all else as set.
+func (p *Problem) needed(lamp int, t *Target, condition int, share []float64, opened unit.Stop) float64 {
+	over := exposure.Part{Rest: float64(p.Key) / opened.Factor()}
 	switch {
 	case t.Over == OverAmbient:
-		q = float64(p.Points[t.Point].Ambient[condition])
+		over.Rest = float64(p.Points[t.Point].Ambient[condition])
 	case t.Over >= 0:
-		b, q = p.part(lamp, t.Over, condition, share)
+		over = p.part(lamp, t.Over, condition, share)
 	}
-	ratio := t.Wanted.Factor()
-	lacks, gain := ratio*q-o, a-ratio*b
-	switch {
-	case lacks <= 0:
-		return 0
-	case gain <= 0:
-		return math.Inf(1)
-	}
-	return lacks / gain
+	return exposure.NeededShare(p.part(lamp, t.Point, condition, share), over, t.Wanted)
 }
 
 // part returns what a lamp gives a point at full output, and what all else gives it, in lux.
-func (p *Problem) part(lamp, point, condition int, share []float64) (own, rest float64) {
+func (p *Problem) part(lamp, point, condition int, share []float64) exposure.Part {
 	q := &p.Points[point]
-	rest = float64(q.Ambient[condition] + q.Fixed)
+	rest := float64(q.Ambient[condition] + q.Fixed)
 	for j, e := range q.By {
 		if j != lamp {
 			rest += float64(e) * share[j]
 		}
 	}
-	return float64(q.By[lamp]), rest
+	return exposure.Part{Full: float64(q.By[lamp]), Rest: rest}
 }

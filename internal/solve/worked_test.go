@@ -139,6 +139,17 @@ func TestReserveWithoutATarget(t *testing.T) {
 	}
 }
 
+// A target that says which lamp is to meet it asks that one, however little it gives there, and no other. The first lacks
+// 50 lx of 100 and gives 10 at full: reserve log2(10/50).
+func TestReserveOfTheLampNamed(t *testing.T) {
+	p := one(numbered(2), []Point{lit(0, 10, 50)}, Target{Over: OverKey, By: "a"})
+	got := p.Reserves([]unit.Fraction{1, 1}, 0)
+	within(t, "named", float64(got[0].Stops), math.Log2(10./50), 1e-12)
+	if got[1] != (Reserve{0, -1}) {
+		t.Errorf("the other: %v", got[1])
+	}
+}
+
 // Five ways to a side twice as bright as the ambient of 6800 lx, to a twentieth of a stop: one or two spots into muslin give
 // 867 lx each, into grass 178 lx, through half white 5946 lx each. Only two through half white do it: at 57 %. One
 // reaches the ratio only up to 5946 lx of ambient, and is enough before and after.
