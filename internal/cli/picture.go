@@ -139,15 +139,14 @@ func (call *pictureCall) save(p *pipeline.Picture) error {
 }
 
 func (call *pictureCall) write(w io.Writer, p *pipeline.Picture) error {
-	camera := picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance, Tint: p.Setup.Tint}
 	caption := picture.Caption{Setup: p.Setup.Name, Clock: p.Setup.Clock, Key: p.Setup.Camera.Key()}
 	switch {
 	case strings.HasSuffix(call.out, ".exr"):
-		return picture.WriteEXR(w, p.Image, p.Recorded, camera, p.Setup.Name+": "+picture.Warning)
+		return picture.WriteEXR(w, p.Image, p.Recorded, p.Camera(), p.Setup.Name+": "+picture.Warning)
 	case call.stops:
-		return picture.WritePNG(w, caption.Below(picture.Stops(p.Composite, p.Setup.Camera, noiseFloor, clip)), 8)
+		return picture.WritePNG(w, caption.Below(picture.Stops(p.Seen(), p.Setup.Camera, noiseFloor, clip)), 8)
 	}
-	return picture.WritePNG(w, caption.Below(picture.Display(picture.Compose(p.Image, p.Recorded), camera)), 8)
+	return picture.WritePNG(w, caption.Below(picture.Display(p.Recording(), p.Camera())), 8)
 }
 
 // pictured is what was drawn, in the fields that --json prints; without a file or a pixel to probe, theirs are left out.
@@ -174,7 +173,7 @@ func probe(p *pipeline.Picture, x, y int) (*probed, error) {
 		return nil, fault.Fault{Kind: fault.Call, Path: "--probe", Text: "is below the picture",
 			Allowed: fmt.Sprintf("0,0 to %d,%d", p.Image.Width-1, p.Image.Height-1)}
 	}
-	r := p.Composite.Probe(x, y, p.Setup.Camera)
+	r := p.Seen().Probe(x, y, p.Setup.Camera)
 	found := &probed{X: x, Y: y, Luminance: r.Luminance, Equivalent: r.Reflectance}
 	if r.Luminance > 0 {
 		found.OverGrey = &r.OverGrey

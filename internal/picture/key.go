@@ -51,6 +51,54 @@ const patternPeriod = 8
 // key sorts tones of one camera into classes.
 type key struct{ noiseFloor, clip unit.Stop }
 
+func newKey(noiseFloor, clip unit.Stop) key {
+	if !(noiseFloor < clip) {
+		panic("picture: noise floor above the clip")
+	}
+	return key{noiseFloor, clip}
+}
+
+// Pattern is how a band is drawn beside its colour.
+type Pattern string
+
+// The patterns of the key.
+const (
+	Plain Pattern = ""
+	Dots  Pattern = "dots"
+	Hatch Pattern = "hatch"
+)
+
+// Band is a tone of the stops map.
+type Band struct {
+	Label   string
+	From    unit.Stop // over grey, where it begins; −∞ for the first
+	Ground  [3]uint8  // sRGB
+	Contour [3]uint8  // the line where it meets another below or to the right
+	Pattern Pattern
+	Ink     [3]uint8 // of its pattern
+	White   bool     // letters on it are white; else black
+}
+
+// Bands returns the tones of the map from dark to light.
+func Bands(noiseFloor, clip unit.Stop) []Band {
+	k := newKey(noiseFloor, clip)
+	var all []Band
+	for _, class := range k.shown() {
+		b := Band{Label: k.label(class), Ground: grounds[class], Contour: grounds[class].contour(), White: letters(class) == white}
+		switch class {
+		case noiseClass:
+			b.From, b.Pattern, b.Ink = unit.Stop(math.Inf(-1)), Dots, dotInk
+		case clipClass:
+			b.From, b.Pattern, b.Ink = clip, Hatch, hatchInk
+		default:
+			b.From = max(noiseFloor, unit.Stop(int(class)+lowest-1)-0.5)
+		}
+		all = append(all, b)
+	}
+	all[1].From = noiseFloor
+	return all
+}
+
 // class returns the class of a tone over grey. A band holds what is nearest to its whole stop.
 func (k key) class(over unit.Stop) uint8 {
 	switch {

@@ -1,6 +1,8 @@
 package picture
 
-import "image"
+import (
+	"image"
+)
 
 // classMap holds the class of each pixel.
 type classMap struct {
@@ -14,9 +16,17 @@ func (m *classMap) border(x, y int) bool {
 	return x+1 < m.width && m.class[i] != m.class[i+1] || y+1 < m.height && m.class[i] != m.class[i+m.width]
 }
 
-// number writes each region's band where it is widest, if there is room. Dots and hatch speak for themselves.
-func (m *classMap) number(out *image.RGBA64, k key) {
-	hand := newLettering(letterSize(m.width))
+// Number is a band's number where the map shows it: in the middle of x and y, in pixels from the top left.
+type Number struct {
+	X, Y  int
+	Text  string
+	White bool // to be read on its band; else black
+	class uint8
+}
+
+// numbers returns each region's band where it is widest, if there is room for letters so high. Dots and hatch speak for
+// themselves.
+func (m *classMap) numbers(k key, hand *lettering) (all []Number) {
 	depth := m.depths()
 	for _, p := range m.widest(depth) {
 		class := m.class[p]
@@ -25,9 +35,10 @@ func (m *classMap) number(out *image.RGBA64, k key) {
 		}
 		text := k.label(class)
 		if room := 2*int(depth[p]) - 1; room >= hand.width(text)+hand.height/2 && room >= hand.height {
-			hand.centre(out, image.Pt(p%m.width, p/m.width), text, class)
+			all = append(all, Number{p % m.width, p / m.width, text, letters(class) == white, class})
 		}
 	}
+	return all
 }
 
 // depths returns for each pixel how far it is, in king's moves, from the nearest pixel of another class or the border.

@@ -13,16 +13,8 @@ import (
 // its legend below. Dots mark what is at or below the noise floor, hatching what is at or above the clip; both are in
 // stops over grey, the floor the lower. The tones stand for the float pixels: what the map shows is what Probe reads.
 func Stops(c *Composite, cam exposure.Camera, noiseFloor, clip unit.Stop) *image.RGBA64 {
-	if !(noiseFloor < clip) {
-		panic("picture: noise floor above the clip")
-	}
-	k := key{noiseFloor, clip}
-	m := classMap{c.Width, c.Height, make([]uint8, c.Width*c.Height)}
-	rows(c.Height, func(y int) {
-		for i := y * c.Width; i < (y+1)*c.Width; i++ {
-			m.class[i] = k.class(cam.OverGrey(unit.Nit(c.Pixels[i].Y)))
-		}
-	})
+	k := newKey(noiseFloor, clip)
+	m := classed(c, cam, k)
 	legend := newLegend(k, c.Width)
 	out := image.NewRGBA64(image.Rect(0, 0, c.Width, c.Height+legend.height()))
 	scale := patternScale(c.Width)
@@ -35,9 +27,30 @@ func Stops(c *Composite, cam exposure.Camera, noiseFloor, clip unit.Stop) *image
 			out.SetRGBA64(x, y, i.rgba())
 		}
 	})
-	m.number(out, k)
+	hand := newLettering(letterSize(m.width))
+	for _, n := range m.numbers(k, &hand) {
+		hand.centre(out, image.Pt(n.X, n.Y), n.Text, n.class)
+	}
 	legend.draw(out, c.Height)
 	return out
+}
+
+// Numbers returns the numbers that Stops writes on the map.
+func Numbers(c *Composite, cam exposure.Camera, noiseFloor, clip unit.Stop) []Number {
+	k := newKey(noiseFloor, clip)
+	hand := newLettering(letterSize(c.Width))
+	return classed(c, cam, k).numbers(k, &hand)
+}
+
+// classed sorts the pixels into the key's classes.
+func classed(c *Composite, cam exposure.Camera, k key) *classMap {
+	m := &classMap{c.Width, c.Height, make([]uint8, c.Width*c.Height)}
+	rows(c.Height, func(y int) {
+		for i := y * c.Width; i < (y+1)*c.Width; i++ {
+			m.class[i] = k.class(cam.OverGrey(unit.Nit(c.Pixels[i].Y)))
+		}
+	})
+	return m
 }
 
 // patternScale keeps patterns as coarse against the picture as they are at a width of 960.

@@ -18,17 +18,36 @@ type PictureOptions struct {
 	Shown   func(samples int)
 }
 
-// Picture is a set-up as its camera sees it: layers with the grain taken off, and what the present dials make of them.
+// Picture is a set-up as its camera sees it: layers with the grain taken off, and the weights of the present dials.
 type Picture struct {
-	Setup     *scene.Setup
-	Image     *transport.Image
-	Weights   picture.Weights // to the eye: levels and stops
-	Recorded  picture.Weights // to the camera under its balance: what is shown
-	Composite *picture.Composite
+	Setup    *scene.Setup
+	Image    *transport.Image
+	Weights  picture.Weights // to the eye: levels and stops
+	Recorded picture.Weights // to the camera under its balance: what is shown
+	InShot   []InShot        // of a session's pictures: gear that the camera sees
 }
 
 // Draw takes one set-up of a plan to its picture.
 func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, error) {
+	setup, err := new(Session).buildPicture(ctx, view, o.Options)
+	if err != nil {
+		return nil, err
+	}
+	q := imageRequest(setup, o, o.Width)
+	q.Samples, q.Shown = o.Samples, o.Shown
+	raw, err := transport.TraceImage(ctx, setup.Scene, q)
+	if err != nil {
+		return nil, unfinished(err)
+	}
+	clean, err := picture.Denoise(ctx, raw)
+	if err != nil {
+		return nil, unfinished(err)
+	}
+	return pictureOf(setup, clean), nil
+}
+
+// buildPicture makes a set-up of a plan ready for a picture, its ambients as strong as they were read.
+func (s *Session) buildPicture(ctx context.Context, view *plan.View, o Options) (*scene.Setup, error) {
 	setup, faults := scene.BuildPicture(view, o.Black)
 	if err := faults.Err(); err != nil {
 		return nil, err
@@ -37,27 +56,30 @@ func Draw(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, err
 		return nil, fault.Fault{Place: view.Places.At("camera"), Path: "camera", Text: "a picture needs a camera with a place",
 			Allowed: "at and aim"}
 	}
-	if err := new(Session).calibrate(ctx, setup, o.Options); err != nil {
-		return nil, err
-	}
-	height := max(1, int(float64(o.Width)*setup.View.Height/setup.View.Width+0.5))
-	raw, err := transport.TraceImage(ctx, setup.Scene, transport.ImageRequest{
-		Seed: o.Seed, View: setup.View, Width: o.Width, Height: height, Samples: o.Samples, Shown: func(img *transport.Image) {
-			if o.Shown != nil {
-				o.Shown(img.Samples)
-			}
-		},
-	})
-	if err != nil {
-		return nil, unfinished(err)
-	}
-	clean, err := picture.Denoise(ctx, raw)
-	if err != nil {
-		return nil, unfinished(err)
-	}
-	p := &Picture{Setup: setup, Image: clean}
+	return setup, s.calibrate(ctx, setup, o)
+}
+
+// imageRequest is what a set-up's picture of a width is asked for.
+func imageRequest(setup *scene.Setup, o PictureOptions, width int) transport.ImageRequest {
+	height := max(1, int(float64(width)*setup.View.Height/setup.View.Width+0.5))
+	return transport.ImageRequest{Seed: o.Seed, View: setup.View, Width: width, Height: height}
+}
+
+// pictureOf is an image under a set-up's dials.
+func pictureOf(setup *scene.Setup, img *transport.Image) *Picture {
+	p := &Picture{Setup: setup, Image: img}
 	p.Weights.X, p.Weights.Y, p.Weights.Z = setup.Scene.TristimulusWeights(setup.Dials)
 	p.Recorded.X, p.Recorded.Y, p.Recorded.Z = setup.Recorded()
-	p.Composite = picture.Compose(clean, p.Weights)
-	return p, nil
+	return p
 }
+
+// Camera is the set-up's camera as it shows a picture.
+func (p *Picture) Camera() picture.Camera {
+	return picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance, Tint: p.Setup.Tint}
+}
+
+// Seen is the picture to the eye: what stops are read from.
+func (p *Picture) Seen() *picture.Composite { return picture.Compose(p.Image, p.Weights) }
+
+// Recording is the picture as the camera records it: what is shown.
+func (p *Picture) Recording() *picture.Composite { return picture.Compose(p.Image, p.Recorded) }

@@ -80,8 +80,7 @@ func (s *Session) request(setup *scene.Setup, o Options) transport.Request {
 
 // movedLamps returns the lamps that shine otherwise in b than in a. same is false where more than that differs.
 func movedLamps(a, b *scene.Scene) (moved []int, same bool) {
-	if !slices.EqualFunc(a.Surfaces, b.Surfaces, sameSurface) || !slices.Equal(a.Receivers, b.Receivers) ||
-		!slices.EqualFunc(a.Openings, b.Openings, samePlace) || !reflect.DeepEqual(a.Haze, b.Haze) || len(a.Emitters) != len(b.Emitters) {
+	if !sameThings(a, b) || !slices.Equal(a.Receivers, b.Receivers) || len(a.Emitters) != len(b.Emitters) {
 		return nil, false
 	}
 	for i := range a.Emitters {
@@ -94,6 +93,11 @@ func movedLamps(a, b *scene.Scene) (moved []int, same bool) {
 		}
 	}
 	return moved, true
+}
+
+// sameThings reports whether all that light meets is the same in two scenes.
+func sameThings(a, b *scene.Scene) bool {
+	return slices.EqualFunc(a.Surfaces, b.Surfaces, sameSurface) && slices.EqualFunc(a.Openings, b.Openings, samePlace) && reflect.DeepEqual(a.Haze, b.Haze)
 }
 
 func sameSurface(a, b scene.Surface) bool {

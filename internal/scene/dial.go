@@ -11,6 +11,9 @@ func (s *Scene) Column(emitter, opening int) int {
 	return emitter*(len(s.Openings)+1) + opening + 1
 }
 
+// EmitterOf returns the emitter of a column.
+func (s *Scene) EmitterOf(column int) int { return column / (len(s.Openings) + 1) }
+
 // ColumnsOf returns all columns of an emitter.
 func (s *Scene) ColumnsOf(emitter int) []int {
 	columns := make([]int, len(s.Openings)+1)

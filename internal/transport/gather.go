@@ -142,10 +142,27 @@ func (t *tracer) passLamps(p *path, near, far float64) (ended bool) {
 			first, nearest = i, s
 		}
 	}
+	t.disturbed = t.disturbed || t.disturbs(&f, first)
 	if first >= 0 && t.close {
 		t.meetLamp(&f, &t.lamps[first], &nearest)
 	}
 	return first >= 0
+}
+
+// disturbs reports whether a lamp that is late ends an eye's flight, or did where it stood before.
+func (t *tracer) disturbs(f *flight, first int) bool {
+	if t.late == nil {
+		return false
+	}
+	if first >= 0 && t.late[t.lamps[first].number] {
+		return true
+	}
+	for i := range t.before {
+		if s, ok := t.before[i].meet(f.origin, f.direction); ok && s.distance > f.near && s.distance <= f.far {
+			return true
+		}
+	}
+	return false
 }
 
 // alone is the weight of what a path met by its own way, beside a sample toward it from the last turn and light paths.

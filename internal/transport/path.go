@@ -42,6 +42,12 @@ type tracer struct {
 	visits visits // of the path under way
 	seen   seen   // of the path under way, where it is a spot's
 	parts  []skyPart
+
+	// Of a film that catches up with some emitters: which, by emitter; what to skip, by lamp; and where late lamps stood. A
+	// path on which an eye meets one of them, or met it there, is disturbed.
+	late, skips []bool
+	before      []lamp
+	disturbed   bool
 }
 
 // pass is what a set of paths is for. Lamps and daylight share next to no path that serves both well, so that points
@@ -78,11 +84,15 @@ func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
 	t.walk(r, points)
 	for l := t.first; l < t.last; l++ {
-		t.gather(l, &t.visits)
+		if t.skips == nil || !t.skips[l] {
+			t.gather(l, &t.visits)
+		}
 	}
 	if t.far {
 		for _, e := range t.suns {
-			t.gatherSun(e, &t.visits)
+			if t.late == nil || t.late[e] {
+				t.gatherSun(e, &t.visits)
+			}
 		}
 	}
 }
