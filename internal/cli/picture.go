@@ -95,7 +95,7 @@ func (t *terminal) picture(ctx context.Context, file string, call *pictureCall) 
 		return t.printJSON(answer)
 	}
 	if p := answer.probed; p != nil {
-		t.line("%d,%d: %s, %s, like ρ %.2g in light at the key", x, y, p.tone(), p.Luminance.WithFootLamberts(), float64(p.Equivalent))
+		t.line("%d,%d: %s", x, y, p.reading)
 	}
 	return nil
 }
@@ -139,14 +139,10 @@ func (call *pictureCall) save(p *pipeline.Picture) error {
 }
 
 func (call *pictureCall) write(w io.Writer, p *pipeline.Picture) error {
-	caption := picture.Caption{Setup: p.Setup.Name, Clock: p.Setup.Clock, Key: p.Setup.Camera.Key()}
-	switch {
-	case strings.HasSuffix(call.out, ".exr"):
-		return picture.WriteEXR(w, p.Image, p.Recorded, p.Camera(), p.Setup.Name+": "+picture.Warning)
-	case call.stops:
-		return picture.WritePNG(w, caption.Below(picture.Stops(p.Seen(), p.Setup.Camera, noiseFloor, clip)), 8)
+	if strings.HasSuffix(call.out, ".exr") {
+		return p.WriteEXR(w)
 	}
-	return picture.WritePNG(w, caption.Below(picture.Display(p.Recording(), p.Camera())), 8)
+	return p.WritePNG(w, call.stops, noiseFloor, clip)
 }
 
 // pictured is what was drawn, in the fields that --json prints; without a file or a pixel to probe, theirs are left out.
@@ -161,6 +157,8 @@ type pictured struct {
 
 // probed is one pixel; dark has no stops.
 type probed struct {
+	reading picture.Reading
+
 	X          int           `json:"x"`
 	Y          int           `json:"y"`
 	Luminance  unit.Nit      `json:"luminance_cd_m2"`
@@ -174,18 +172,11 @@ func probe(p *pipeline.Picture, x, y int) (*probed, error) {
 			Allowed: fmt.Sprintf("0,0 to %d,%d", p.Image.Width-1, p.Image.Height-1)}
 	}
 	r := p.Seen().Probe(x, y, p.Setup.Camera)
-	found := &probed{X: x, Y: y, Luminance: r.Luminance, Equivalent: r.Reflectance}
+	found := &probed{reading: r, X: x, Y: y, Luminance: r.Luminance, Equivalent: r.Reflectance}
 	if r.Luminance > 0 {
 		found.OverGrey = &r.OverGrey
 	}
 	return found, nil
-}
-
-func (p *probed) tone() string {
-	if p.OverGrey == nil {
-		return "dark"
-	}
-	return p.OverGrey.Tenths() + " over grey"
 }
 
 // samples returns what shows how far a picture is, on a terminal.

@@ -2,12 +2,15 @@ package pipeline
 
 import (
 	"context"
+	"io"
+	"slices"
 
 	"gloam/internal/fault"
 	"gloam/internal/picture"
 	"gloam/internal/plan"
 	"gloam/internal/scene"
 	"gloam/internal/transport"
+	"gloam/internal/unit"
 )
 
 // PictureOptions is how large and how long a picture is traced.
@@ -25,6 +28,7 @@ type Picture struct {
 	Weights  picture.Weights // to the eye: levels and stops
 	Recorded picture.Weights // to the camera under its balance: what is shown
 	InShot   []InShot        // of a session's pictures: gear that the camera sees
+	Final    bool            // of a session's pictures: no better one follows
 }
 
 // Draw takes one set-up of a plan to its picture.
@@ -83,3 +87,30 @@ func (p *Picture) Seen() *picture.Composite { return picture.Compose(p.Image, p.
 
 // Recording is the picture as the camera records it: what is shown.
 func (p *Picture) Recording() *picture.Composite { return picture.Compose(p.Image, p.Recorded) }
+
+// AtFull returns the weights that the layers would have at level 1 of every dial: to the screen (picture.Camera.Screen), and to
+// the eye. Weights are in proportion to the level.
+func (p *Picture) AtFull() (screen, eye picture.Weights) {
+	dials := slices.Clone(p.Setup.Dials)
+	for i := range dials {
+		dials[i].Level = 1
+	}
+	var recorded picture.Weights
+	recorded.X, recorded.Y, recorded.Z = p.Setup.Scene.WeightsSeen(dials, p.Setup.Recorder.Light)
+	eye.X, eye.Y, eye.Z = p.Setup.Scene.TristimulusWeights(dials)
+	return p.Camera().Screen(recorded), eye
+}
+
+// WritePNG writes the picture, or its map of stops between a noise floor and a clip, with a caption. The error is the writer's.
+func (p *Picture) WritePNG(w io.Writer, stops bool, noiseFloor, clip unit.Stop) error {
+	caption := picture.Caption{Setup: p.Setup.Name, Clock: p.Setup.Clock, Key: p.Setup.Camera.Key()}
+	if stops {
+		return picture.WritePNG(w, caption.Below(picture.Stops(p.Seen(), p.Setup.Camera, noiseFloor, clip)), 8)
+	}
+	return picture.WritePNG(w, caption.Below(picture.Display(p.Recording(), p.Camera())), 8)
+}
+
+// WriteEXR writes the picture with its layers. The error is the writer's.
+func (p *Picture) WriteEXR(w io.Writer) error {
+	return picture.WriteEXR(w, p.Image, p.Recorded, p.Camera(), p.Setup.Name+": "+picture.Warning)
+}

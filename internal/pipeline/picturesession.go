@@ -47,7 +47,7 @@ func (s *PictureSession) Draft(ctx context.Context, view *plan.View, o PictureOp
 			return nil, unfinished(err)
 		}
 	}
-	return s.picture(), nil
+	return s.picture(o), nil
 }
 
 // take goes over to a set-up and marks the emitters that are to be traced again; without a picture shown, that is all.
@@ -109,8 +109,9 @@ func (s *PictureSession) draft(ctx context.Context) error {
 }
 
 // picture is what is shown under the present dials.
-func (s *PictureSession) picture() *Picture {
+func (s *PictureSession) picture(o PictureOptions) *Picture {
 	p := pictureOf(s.setup, s.shown)
+	p.Final = s.isShown(o.Samples)
 	p.InShot = inShot(s.setup, s.full.Sight())
 	return p
 }
@@ -163,7 +164,7 @@ func (s *PictureSession) Sharpen(ctx context.Context, o PictureOptions, show fun
 		}
 		s.shown, s.standsIn = clean, false
 		clear(s.stale)
-		show(s.picture())
+		show(s.picture(o))
 	}
 	return nil
 }

@@ -5,59 +5,114 @@ import (
 	"fmt"
 	"math"
 	"sync"
+	"time"
 
+	"gloam/internal/document"
 	"gloam/internal/picture"
 	"gloam/internal/pipeline"
+	"gloam/internal/plan"
 	"gloam/internal/server/desk"
 	"gloam/internal/spectrum"
 	"gloam/internal/transport"
+	"gloam/internal/unit"
 )
 
-// PictureEvent is what the camera sees, layer by layer: a page adds the layers up under their weights. A layer's
-// response in a band, times the weight of that band, is its part of X, Y or Z in cd/m².
+// PictureEvent is what the camera sees, layer by layer. A page adds up, over layers and bands, halves times weights times level,
+// and has linear sRGB as Tables takes it in, and the eye's luminance in times grey.
 type PictureEvent struct {
-	Revision int          `json:"revision"`
-	Picture  string       `json:"picture" doc:"names it in the calls that fetch its layers"`
-	Width    int          `json:"width"`
-	Height   int          `json:"height"`
-	Samples  int          `json:"samples" doc:"paths a pixel; more come until the last"`
-	Final    bool         `json:"final"`
-	Bands    int          `json:"bands"`
-	Layers   []LayerEvent `json:"layers"`
+	Revision int               `json:"revision"`
+	Picture  string            `json:"picture" doc:"names it in the calls that ask about it"`
+	Width    int               `json:"width"`
+	Height   int               `json:"height"`
+	Samples  int               `json:"samples" doc:"paths a pixel of what has fewest; more come until it is final"`
+	Final    bool              `json:"final"`
+	Layers   []LayerEvent      `json:"layers"`
+	Dials    []DialEvent       `json:"dials"`
+	Key      []BandEvent       `json:"key" doc:"of the map of stops, from dark to light"`
+	Lines    []FrameLine       `json:"frame_lines"`
+	InShot   []pipeline.InShot `json:"in_shot" doc:"gear that the camera sees, or sees mirrored"`
 }
 
-// LayerEvent is one layer: what to multiply its halves by to get responses, and its weights for X, Y, Z by band.
+// LayerEvent is one layer. Layers of one version have the same halves.
 type LayerEvent struct {
-	Name     string           `json:"name"`
-	Source   string           `json:"source"`
-	Scale    float64          `json:"scale"`
-	Weights  [3]spectrum.Band `json:"weights" doc:"to the eye: levels and stops, Y in cd/m²"`
-	Recorded [3]spectrum.Band `json:"recorded" doc:"to the camera under its balance: what is shown"`
+	Name    string           `json:"name"`
+	Version int              `json:"version" doc:"of its halves, by which they are fetched"`
+	Weights [4]spectrum.Band `json:"weights" doc:"of a half by band, at level 1: to red, green, blue, and luminance in times grey"`
+	Level   float64          `json:"level"`
+	Dial    int              `json:"dial" doc:"into dials; -1 where the level is no lamp's"`
 }
 
-// rounds are the pictures sent one after the other: a small one at once, then ever more paths a pixel.
-var rounds = []struct{ divide, samples int }{{4, 4}, {1, 4}, {1, 16}, {1, 64}}
+// DialEvent is a lamp's level as it is dimmed.
+type DialEvent struct {
+	Path   document.Path `json:"path" doc:"of the dim in the plan"`
+	Levels []float64     `json:"levels" doc:"of its layers, at 0 to 100 % by whole per cent"`
+}
 
-// gallery draws the pictures of one set-up at one width.
+// BandEvent is a tone of the map of stops.
+type BandEvent struct {
+	Label   string          `json:"label"`
+	From    float64         `json:"from" doc:"where it begins, in times grey"`
+	Ground  [3]uint8        `json:"ground"`
+	Contour [3]uint8        `json:"contour" doc:"of the line where it meets another"`
+	Pattern picture.Pattern `json:"pattern"`
+	Ink     [3]uint8        `json:"ink" doc:"of its pattern"`
+	White   bool            `json:"white" doc:"letters on it are white; else black"`
+}
+
+// pictureSamples is paths a pixel of a final picture.
+const pictureSamples = 64
+
+// lingering is how long a draft is gone on with after a newer edit came: a hand that keeps moving sees drafts, and not none.
+const lingering = 400 * time.Millisecond
+
+// gallery draws the pictures of one set-up at one width, at its own hour or another.
 type gallery struct {
-	folder      *folder
-	file, setup string
-	width       int
-	readings    *board
+	folder          *folder
+	file, setup, at string
+	width           int
+	readings        *board
+	session         pipeline.PictureSession
 
 	mu   sync.Mutex
-	name string
-	last *pipeline.Picture
+	last *hung
 }
 
-// run draws one revision, once its readings are final: they are what a hand at a dial waits for.
+// hung is a picture that can be asked about.
+type hung struct {
+	*pipeline.Picture
+	name     string
+	number   int
+	versions []int // by layer
+	count    int   // of versions so far
+	seen     func() *picture.Composite
+}
+
+// run draws one revision: a draft, and once its readings are final, ever better pictures; the readings are what a hand at a
+// dial waits for first.
 func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
-	if !g.settled(ctx, state.Revision) {
+	view, many := g.view(state.Text)
+	if view == nil || g.last == nil && !g.settled(ctx, state.Revision) {
 		return
 	}
-	p, _ := g.folder.read(g.file, state.Text)
+	o := pipeline.PictureOptions{Options: pipeline.Defaults(), Width: g.width, Samples: pictureSamples}
+	draft, done := lingers(ctx, lingering)
+	defer done()
+	drawn, err := g.session.Draft(draft, view, o)
+	if err != nil {
+		return // without a camera there is no picture; what else is wrong the readings tell
+	}
+	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, many, state.Revision)) }
+	post(drawn)
+	if g.settled(ctx, state.Revision) {
+		g.session.Sharpen(ctx, o, post) // the error is that something newer is to be drawn
+	}
+}
+
+// view reads the set-up at its hour; many says that the plan has several.
+func (g *gallery) view(text string) (view *plan.View, many bool) {
+	p, _ := g.folder.read(g.file, text)
 	if p == nil {
-		return
+		return nil, false
 	}
 	name := g.setup
 	if name == "" {
@@ -65,15 +120,34 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 	}
 	view, faults := p.Setup(name)
 	if faults.Err() != nil {
-		return
+		return nil, false
 	}
-	for i, r := range rounds {
-		drawn, err := pipeline.Draw(ctx, view, pipeline.PictureOptions{Options: pipeline.Defaults(), Width: max(1, g.width/r.divide), Samples: r.samples})
-		if err != nil {
-			return // without a camera there is no picture; what else is wrong the readings tell
+	if g.at != "" {
+		var clock unit.Clock
+		moved, err := view, clock.Parse(g.at)
+		if err == nil {
+			moved, err = view.At(clock)
 		}
-		b.post(pictureKind, g.hang(drawn, state.Revision, r.samples, i == len(rounds)-1))
+		if err != nil {
+			return nil, false
+		}
+		view = moved
 	}
+	return view, len(p.Document.Setups) > 0
+}
+
+// lingers returns a context that ends a while after another, at the earliest so long from now.
+func lingers(ctx context.Context, while time.Duration) (context.Context, context.CancelFunc) {
+	on, end := context.WithCancel(context.WithoutCancel(ctx))
+	started := time.Now()
+	stop := context.AfterFunc(ctx, func() {
+		select {
+		case <-time.After(time.Until(started.Add(while))):
+			end()
+		case <-on.Done():
+		}
+	})
+	return on, func() { stop(); end() }
 }
 
 // settled waits for the final readings of a revision; false where there will be none.
@@ -91,34 +165,86 @@ func (g *gallery) settled(ctx context.Context, revision int) bool {
 	}
 }
 
-// hang keeps a picture for those who fetch its layers, and says what it is.
-func (g *gallery) hang(p *pipeline.Picture, revision, samples int, final bool) PictureEvent {
+// hang keeps a picture for those who ask about it, and says what it is.
+func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision int) PictureEvent {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	g.name, g.last = fmt.Sprintf("%d-%d-%d", revision, p.Image.Width, samples), p
-	e := PictureEvent{revision, g.name, p.Image.Width, p.Image.Height, samples, final, spectrum.Bands, []LayerEvent{}}
-	for i := range p.Image.Layers {
-		l := &p.Image.Layers[i]
-		e.Layers = append(e.Layers, LayerEvent{l.Name, sourceOf(p, l.Column), scaleOf(l),
-			of(&p.Weights, l.Column), of(&p.Recorded, l.Column)})
+	h := &hung{Picture: p, number: 1, seen: sync.OnceValue(p.Seen)}
+	if g.last != nil {
+		h.number, h.count = g.last.number+1, g.last.count
 	}
+	h.name = fmt.Sprintf("%d-%d", revision, h.number)
+	for i := range p.Image.Layers {
+		version := g.last.versionOf(&p.Image.Layers[i])
+		if version == 0 {
+			h.count++
+			version = h.count
+		}
+		h.versions = append(h.versions, version)
+	}
+	g.last = h
+	e := PictureEvent{Revision: revision, Picture: h.name, Width: p.Image.Width, Height: p.Image.Height, Samples: p.Image.Samples,
+		Final: p.Final, Layers: []LayerEvent{}, Dials: dialsOf(p, view, many), Key: keyOf(), Lines: linesOf(p.Image.Width, p.Image.Height), InShot: p.InShot}
+	h.layers(&e)
 	return e
 }
 
-// of returns the weights of one column.
-func of(w *picture.Weights, column int) [3]spectrum.Band {
-	return [3]spectrum.Band{w.X[column], w.Y[column], w.Z[column]}
-}
-
-func sourceOf(p *pipeline.Picture, column int) string {
-	for i := range p.Setup.Scene.Emitters {
-		for _, c := range p.Setup.Scene.ColumnsOf(i) {
-			if c == column {
-				return p.Setup.Scene.Emitters[i].Source
+// versionOf returns the version of a layer with the same pixels, 0 for none.
+func (h *hung) versionOf(l *transport.ImageLayer) int {
+	if h != nil {
+		for i := range h.Image.Layers {
+			if &h.Image.Layers[i].Pixels[0] == &l.Pixels[0] {
+				return h.versions[i]
 			}
 		}
 	}
-	panic("server: a layer of no emitter")
+	return 0
+}
+
+// layers tells the layers under the weights of level 1, and their levels.
+func (h *hung) layers(e *PictureEvent) {
+	shown, seen := h.AtFull()
+	grey := picture.OverGrey(h.Setup.Camera)
+	for i := range h.Image.Layers {
+		l := &h.Image.Layers[i]
+		emitter, scale := h.Setup.Scene.EmitterOf(l.Column), scaleOf(l)
+		layer := LayerEvent{Name: l.Name, Version: h.versions[i], Level: h.Setup.Dials[emitter].Level, Dial: -1, Weights: [4]spectrum.Band{
+			shown.X[l.Column].Scale(scale), shown.Y[l.Column].Scale(scale), shown.Z[l.Column].Scale(scale), seen.Y[l.Column].Scale(scale * grey)}}
+		for d := range h.Setup.Lamps {
+			if h.Setup.Lamps[d].Emitter == emitter {
+				layer.Dial = d
+			}
+		}
+		e.Layers = append(e.Layers, layer)
+	}
+}
+
+// dialsOf returns the lamps' levels.
+func dialsOf(p *pipeline.Picture, view *plan.View, many bool) []DialEvent {
+	d := &drawer{view: view, many: many}
+	all := []DialEvent{}
+	for i := range p.Setup.Lamps {
+		use := &p.Setup.Lamps[i]
+		things := document.Path("practicals")
+		if _, ok := view.Document.Lamps.Get(use.Name); ok {
+			things = "lamps"
+		}
+		dial := DialEvent{Path: d.field("dim", things.Join(use.Name).Join("dim"), "").Path}
+		for percent := range 101 {
+			dial.Levels = append(dial.Levels, use.Level(unit.Fraction(percent)/100))
+		}
+		all = append(all, dial)
+	}
+	return all
+}
+
+// keyOf is the key of the map of stops.
+func keyOf() []BandEvent {
+	all := []BandEvent{}
+	for _, b := range picture.Bands(noiseFloor, clip) {
+		all = append(all, BandEvent{b.Label, b.From.Factor(), b.Ground, b.Contour, b.Pattern, b.Ink, b.White})
+	}
+	return all
 }
 
 // brightest is what a layer's brightest pixel becomes as a half: 28 stops above the least.
@@ -154,10 +280,10 @@ func halves(l *transport.ImageLayer) []byte {
 }
 
 // find returns the picture of a name.
-func (g *gallery) find(name string) (*pipeline.Picture, error) {
+func (g *gallery) find(name string) (*hung, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.last == nil || name != "" && name != g.name {
+	if g.last == nil || name != "" && name != g.last.name {
 		return nil, notThere("there is no such picture any more", name)
 	}
 	return g.last, nil

@@ -6,10 +6,11 @@ import (
 	"gloam/internal/server/desk"
 )
 
-// loopKey names a loop: a set-up of a plan, by file, and how wide its picture is; 0 is its readings.
+// loopKey names a loop: a set-up of a plan, by file, and how wide its picture is and at what other hour, if so; width 0 is its
+// readings.
 type loopKey struct {
-	file, setup string
-	width       int
+	file, setup, at string
+	width           int
 }
 
 // loop works on one set-up of one plan for all who look at it, as long as anybody does. It works on the newest revision

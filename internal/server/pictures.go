@@ -3,13 +3,13 @@ package server
 import (
 	"bytes"
 	"context"
-	"image"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/sse"
 
 	"gloam/internal/picture"
-	"gloam/internal/pipeline"
+	"gloam/internal/server/desk"
 	"gloam/internal/unit"
 )
 
@@ -22,17 +22,24 @@ const (
 // PictureQuery names a picture that a page looks at.
 type PictureQuery struct {
 	StreamQuery
+	At   string `query:"at" maxLength:"16" doc:"another time of day, on the plan's clock; for daylight by the model"`
 	Name string `query:"name" doc:"of the picture; the latest if not given"`
 }
 
 type layerQuery struct {
 	PictureQuery
-	Layer int `query:"layer" minimum:"0" doc:"counted from 0"`
+	Version int `query:"version" doc:"of the layer"`
 }
 
 type stopsQuery struct {
 	PictureQuery
 	Stops bool `query:"stops" doc:"a map of stops over grey instead of the picture"`
+}
+
+type fileQuery struct {
+	PictureQuery
+	Stops bool   `query:"stops" doc:"the map of stops"`
+	Kind  string `query:"kind" enum:"png,exr"`
 }
 
 type probeQuery struct {
@@ -51,9 +58,67 @@ type Probed struct {
 	Luminance  unit.Nit      `json:"luminance_cd_m2"`
 	OverGrey   *unit.Stop    `json:"over_grey_stops"`
 	Equivalent unit.Fraction `json:"reflectance_at_key"`
+	Printed    string        `json:"printed" doc:"as it is read out"`
+}
+
+// Tables is how a page shows what it has composed; it is the same for all pictures.
+type Tables struct {
+	Luminance [3]float64 `json:"luminance" doc:"shares of linear sRGB in the luminance: what lies outside the gamut is mixed with grey of its own"`
+	Most      float64    `json:"most" doc:"the greatest component at the end of shown"`
+	Shown     []float32  `json:"shown" doc:"what it becomes, for 0 to most in even steps; the others follow in proportion"`
+	Encoded   []float32  `json:"encoded" doc:"for 0 to 1 in even steps: what the screen is given, by component"`
+}
+
+// NumberDrawn is a number on the map of stops, in pixels of the picture.
+type NumberDrawn struct {
+	X     int    `json:"x"`
+	Y     int    `json:"y"`
+	Text  string `json:"text"`
+	White bool   `json:"white"`
 }
 
 func (s *Server) pictureAPI(api huma.API) {
+	s.pictureFilesAPI(api)
+	sse.Register(api, operation(api, "picture-stream", http.MethodGet, "/api/picture/stream", "The picture at another time of day, as it sharpens"),
+		map[string]any{pictureKind: PictureEvent{}}, s.pictureStream)
+	huma.Register(api, operation(api, "tables", http.MethodGet, "/api/picture/tables", "How a composed picture is shown"),
+		func(context.Context, *struct{}) (*struct{ Body Tables }, error) {
+			t := picture.ScreenTones()
+			return &struct{ Body Tables }{Tables{t.Luminance, t.Most, t.Shown, t.Encoded}}, nil
+		})
+	huma.Register(api, operation(api, "numbers", http.MethodGet, "/api/picture/numbers", "The numbers that the map of stops bears"),
+		func(_ context.Context, in *PictureQuery) (*struct{ Body []NumberDrawn }, error) {
+			p, err := s.picture(in)
+			if err != nil {
+				return nil, err
+			}
+			reply := &struct{ Body []NumberDrawn }{[]NumberDrawn{}}
+			for _, n := range picture.Numbers(p.seen(), p.Setup.Camera, noiseFloor, clip) {
+				reply.Body = append(reply.Body, NumberDrawn{n.X, n.Y, n.Text, n.White})
+			}
+			return reply, nil
+		})
+	huma.Register(api, operation(api, "probe", http.MethodGet, "/api/picture/probe", "One pixel, as a spot meter would read it: the engine's value"),
+		func(_ context.Context, in *probeQuery) (*struct{ Body Probed }, error) {
+			p, err := s.picture(&in.PictureQuery)
+			if err != nil {
+				return nil, err
+			}
+			if in.X >= p.Image.Width || in.Y >= p.Image.Height {
+				return nil, notThere("the pixel lies outside the picture", "")
+			}
+			r := p.seen().Probe(in.X, in.Y, p.Setup.Camera)
+			probed := Probed{Luminance: r.Luminance, Equivalent: r.Reflectance, Printed: "dark"}
+			if r.Luminance > 0 {
+				probed.OverGrey = &r.OverGrey
+				probed.Printed = r.String()
+			}
+			return &struct{ Body Probed }{probed}, nil
+		})
+}
+
+// pictureFilesAPI hands out pixels.
+func (s *Server) pictureFilesAPI(api huma.API) {
 	huma.Register(api, operation(api, "layer", http.MethodGet, "/api/picture/layer",
 		"A layer's bands as two textures of four halves a pixel, little-endian, rows from the top"),
 		func(_ context.Context, in *layerQuery) (*bytesReply, error) {
@@ -61,10 +126,12 @@ func (s *Server) pictureAPI(api huma.API) {
 			if err != nil {
 				return nil, err
 			}
-			if in.Layer >= len(p.Image.Layers) {
-				return nil, notThere("the picture has no such layer", "")
+			for i, v := range p.versions {
+				if v == in.Version {
+					return &bytesReply{"application/octet-stream", halves(&p.Image.Layers[i])}, nil
+				}
 			}
-			return &bytesReply{"application/octet-stream", halves(&p.Image.Layers[in.Layer])}, nil
+			return nil, notThere("the picture has no such layer any more", "")
 		})
 	huma.Register(api, operation(api, "screen", http.MethodGet, "/api/picture/screen", "The picture as a screen shows it, or its map of stops, as PNG"),
 		func(_ context.Context, in *stopsQuery) (*bytesReply, error) {
@@ -74,43 +141,74 @@ func (s *Server) pictureAPI(api huma.API) {
 			}
 			var b bytes.Buffer
 			if in.Stops {
-				err = picture.WritePNG(&b, picture.Stops(p.Composite, p.Setup.Camera, noiseFloor, clip), 8)
+				err = picture.WritePNG(&b, picture.Stops(p.seen(), p.Setup.Camera, noiseFloor, clip), 8)
 			} else {
-				err = picture.WritePNG(&b, screen(p), 8)
+				err = picture.WritePNG(&b, picture.Display(p.Recording(), p.Camera()), 8)
 			}
 			return &bytesReply{"image/png", b.Bytes()}, err
 		})
-	huma.Register(api, operation(api, "probe", http.MethodGet, "/api/picture/probe", "One pixel, as a spot meter would read it: the engine's value"),
-		func(_ context.Context, in *probeQuery) (*struct{ Body Probed }, error) {
+	huma.Register(api, operation(api, "picture-file", http.MethodGet, "/api/picture/file", "The picture as gloam picture writes it"),
+		func(_ context.Context, in *fileQuery) (*bytesReply, error) {
 			p, err := s.picture(&in.PictureQuery)
 			if err != nil {
 				return nil, err
 			}
-			if in.X >= p.Composite.Width || in.Y >= p.Composite.Height {
-				return nil, notThere("the pixel lies outside the picture", "")
+			var b bytes.Buffer
+			if in.Kind == "exr" {
+				err = p.WriteEXR(&b)
+				return &bytesReply{"image/x-exr", b.Bytes()}, err
 			}
-			r := p.Composite.Probe(in.X, in.Y, p.Setup.Camera)
-			reply := &struct{ Body Probed }{Probed{Luminance: r.Luminance, Equivalent: r.Reflectance}}
-			if r.Luminance > 0 {
-				reply.Body.OverGrey = &r.OverGrey
-			}
-			return reply, nil
+			err = p.WritePNG(&b, in.Stops, noiseFloor, clip)
+			return &bytesReply{"image/png", b.Bytes()}, err
 		})
 }
 
-// screen returns the picture as gloam picture writes it.
-func screen(p *pipeline.Picture) image.Image {
-	camera := picture.Camera{Camera: p.Setup.Camera, Balance: p.Setup.Balance, Tint: p.Setup.Tint}
-	return picture.Display(picture.Compose(p.Image, p.Recorded), camera)
+// pictureStream sends the pictures of another hour.
+func (s *Server) pictureStream(ctx context.Context, in *PictureQuery, send sse.Sender) {
+	d, file, err := s.folder.desk(in.Plan)
+	if err != nil || in.Picture == 0 {
+		return
+	}
+	read, leave := s.sheetOf(d, file, in.Setup)
+	defer leave()
+	if read == nil {
+		return
+	}
+	drawn, close := s.galleryOf(d, loopKey{file: file, setup: in.Setup, width: in.Picture, at: in.At}, read.board)
+	defer close()
+	if drawn == nil {
+		return
+	}
+	for seen := 0; ; {
+		events, n, news := drawn.board.since(seen)
+		seen = n
+		for _, e := range events {
+			if send.Data(e) != nil {
+				return
+			}
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-news:
+		}
+	}
+}
+
+// galleryOf joins the loop that draws a set-up's pictures.
+func (s *Server) galleryOf(d *desk.Desk, key loopKey, readings *board) (*loop, func()) {
+	return s.join(key, d, func() worker {
+		return &gallery{folder: s.folder, file: key.file, setup: key.setup, at: key.at, width: key.width, readings: readings}
+	})
 }
 
 // picture returns a picture that somebody looks at.
-func (s *Server) picture(in *PictureQuery) (*pipeline.Picture, error) {
+func (s *Server) picture(in *PictureQuery) (*hung, error) {
 	_, file, err := s.folder.desk(in.Plan)
 	if err != nil {
 		return nil, err
 	}
-	l := s.looked(loopKey{file, in.Setup, in.Picture})
+	l := s.looked(loopKey{file: file, setup: in.Setup, width: in.Picture, at: in.At})
 	if l == nil || in.Picture == 0 {
 		return nil, notThere("nobody looks at this picture", in.Plan)
 	}

@@ -259,53 +259,6 @@ func TestProblemsHoldFaults(t *testing.T) {
 	}
 }
 
-// The layers of the picture under their weights add up to what the engine's probe reads.
-func TestLayersAddUpToTheProbe(t *testing.T) {
-	c := running(t, withPlan(t, small+"set: {ground: 0.2}\n"))
-	events := c.listen("plan=table.yaml&picture=64")
-	e := await(t, events, pictureKind, func(*PictureEvent) bool { return true })
-	query := fmt.Sprintf("plan=table.yaml&picture=64&name=%s", e.Picture)
-	x, y := e.Width/2, e.Height*3/4
-	sum := 0.0
-	for i, l := range e.Layers {
-		status, text := c.ask("GET", fmt.Sprintf("/api/picture/layer?%s&layer=%d", query, i), nil, nil)
-		if status == 404 {
-			t.Skip("a sharper picture came meanwhile")
-		}
-		if want := e.Width * e.Height * e.Bands * 2; len(text) != want {
-			t.Fatalf("the layer has %d bytes, want %d", len(text), want)
-		}
-		for b := range e.Bands {
-			at := (b/4*e.Width*e.Height+y*e.Width+x)*8 + b%4*2
-			sum += floatOf(uint16(text[at])|uint16(text[at+1])<<8) * l.Scale * l.Weights[1][b]
-		}
-	}
-	var probe Probed
-	status, text := c.ask("GET", fmt.Sprintf("/api/picture/probe?%s&x=%d&y=%d", query, x, y), nil, nil)
-	if status == 404 {
-		t.Skip("a sharper picture came meanwhile")
-	}
-	if err := json.Unmarshal([]byte(text), &probe); err != nil || status != 200 {
-		t.Fatal(status, text)
-	}
-	const halfStep = 1.0 / (1 << 11) // a half has 11 binary digits
-	if got, want := sum, float64(probe.Luminance); !(want > 0) || math.Abs(got-want) > 2*halfStep*want {
-		t.Errorf("the layers add up to %g cd/m², the probe reads %g", got, want)
-	}
-	if status, text := c.ask("GET", "/api/picture/screen?plan=table.yaml&picture=64", nil, nil); status != 200 || !strings.HasPrefix(text, "\x89PNG") {
-		t.Errorf("the screen's picture: %d", status)
-	}
-}
-
-// floatOf is the value of a half [IEEE754], of those that are not infinite.
-func floatOf(h uint16) float64 {
-	exponent, fraction := int(h>>10&31), float64(h&1023)
-	if exponent == 0 {
-		return math.Ldexp(fraction, -24)
-	}
-	return math.Ldexp(1024+fraction, exponent-25)
-}
-
 func TestHalvesAreTheNearest(t *testing.T) {
 	for h := range uint16(0x7c00) {
 		if got := halfOf(float32(floatOf(h))); got != h {

@@ -82,9 +82,7 @@ func (s *Server) stream(ctx context.Context, in *StreamQuery, send sse.Sender) {
 	}
 	drawn := &loop{board: newBoard()} // nobody posts there
 	if in.Picture > 0 {
-		pictures, close := s.join(loopKey{file, in.Setup, in.Picture}, d, func() worker {
-			return &gallery{folder: s.folder, file: file, setup: in.Setup, width: in.Picture, readings: read.board}
-		})
+		pictures, close := s.galleryOf(d, loopKey{file: file, setup: in.Setup, width: in.Picture}, read.board)
 		defer close()
 		if pictures != nil {
 			drawn = pictures

@@ -75,6 +75,9 @@ func (f *Film) Move(s *scene.Scene, emitters []int) {
 	if len(s.Emitters) != len(f.world.scene.Emitters) || s.Columns() != f.world.scene.Columns() {
 		panic("transport: film moved to a scene of other emitters")
 	}
+	if len(emitters) == 0 {
+		return
+	}
 	old, lampsOnly := f.world, true
 	if f.late == nil {
 		f.late, f.caught = f.caught, nil
