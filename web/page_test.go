@@ -290,7 +290,7 @@ func TestEveryViewInEveryThemeAndSize(t *testing.T) {
 		if view == "sheet" {
 			w.run(`document.querySelector("a[href*='luthier']").click()`, nil)
 			w.await(settled)
-			w.await(`document.querySelector(".print img")?.complete`)
+			w.await(`document.querySelector(".mounted canvas")`)
 			w.run(`document.querySelector("tbody button").click()`, nil)
 		}
 		for _, theme := range []string{"day", "night", "rain"} {

@@ -20,9 +20,10 @@ func Stops(c *Composite, cam exposure.Camera, noiseFloor, clip unit.Stop) *image
 	scale := patternScale(c.Width)
 	rows(c.Height, func(y int) {
 		for x := range c.Width {
-			i := at(m.class[y*c.Width+x], x, y, scale)
+			class := m.class[y*c.Width+x]
+			i := at(class, x, y, scale)
 			if m.border(x, y) {
-				i = i.contour()
+				i = grounds[class].contour()
 			}
 			out.SetRGBA64(x, y, i.rgba())
 		}

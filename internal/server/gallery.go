@@ -36,7 +36,7 @@ type PictureEvent struct {
 // LayerEvent is one layer. Layers of one version have the same halves.
 type LayerEvent struct {
 	Name    string           `json:"name"`
-	Version int              `json:"version" doc:"of its halves, by which they are fetched"`
+	Version string           `json:"version" doc:"of its halves, by which they are fetched; no others ever bear it"`
 	Weights [4]spectrum.Band `json:"weights" doc:"of a half by band, at level 1: to red, green, blue, and luminance in times grey"`
 	Level   float64          `json:"level"`
 	Dial    int              `json:"dial" doc:"into dials; -1 where the level is no lamp's"`
@@ -68,6 +68,7 @@ const lingering = 400 * time.Millisecond
 // gallery draws the pictures of one set-up at one width, at its own hour or another.
 type gallery struct {
 	folder          *folder
+	id              string // tells its layers from those of any other
 	file, setup, at string
 	width           int
 	readings        *board
@@ -82,8 +83,8 @@ type hung struct {
 	*pipeline.Picture
 	name     string
 	number   int
-	versions []int // by layer
-	count    int   // of versions so far
+	versions []string // by layer
+	count    int      // of versions so far
 	seen     func() *picture.Composite
 }
 
@@ -176,9 +177,9 @@ func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision
 	h.name = fmt.Sprintf("%d-%d", revision, h.number)
 	for i := range p.Image.Layers {
 		version := g.last.versionOf(&p.Image.Layers[i])
-		if version == 0 {
+		if version == "" {
 			h.count++
-			version = h.count
+			version = fmt.Sprintf("%s-%d", g.id, h.count)
 		}
 		h.versions = append(h.versions, version)
 	}
@@ -189,8 +190,8 @@ func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision
 	return e
 }
 
-// versionOf returns the version of a layer with the same pixels, 0 for none.
-func (h *hung) versionOf(l *transport.ImageLayer) int {
+// versionOf returns the version of a layer with the same pixels, none if there is no such.
+func (h *hung) versionOf(l *transport.ImageLayer) string {
 	if h != nil {
 		for i := range h.Image.Layers {
 			if &h.Image.Layers[i].Pixels[0] == &l.Pixels[0] {
@@ -198,7 +199,7 @@ func (h *hung) versionOf(l *transport.ImageLayer) int {
 			}
 		}
 	}
-	return 0
+	return ""
 }
 
 // layers tells the layers under the weights of level 1, and their levels.

@@ -28,7 +28,7 @@ type PictureQuery struct {
 
 type layerQuery struct {
 	PictureQuery
-	Version int `query:"version" doc:"of the layer"`
+	Version string `query:"version" doc:"of the layer"`
 }
 
 type stopsQuery struct {
@@ -198,7 +198,7 @@ func (s *Server) pictureStream(ctx context.Context, in *PictureQuery, send sse.S
 // galleryOf joins the loop that draws a set-up's pictures.
 func (s *Server) galleryOf(d *desk.Desk, key loopKey, readings *board) (*loop, func()) {
 	return s.join(key, d, func() worker {
-		return &gallery{folder: s.folder, file: key.file, setup: key.setup, at: key.at, width: key.width, readings: readings}
+		return &gallery{folder: s.folder, id: newToken()[:8], file: key.file, setup: key.setup, at: key.at, width: key.width, readings: readings}
 	})
 }
 

@@ -34,7 +34,7 @@ func composed(c client, query string, e *PictureEvent) [][4]float64 {
 	c.t.Helper()
 	sums := make([][4]float64, e.Width*e.Height)
 	for _, l := range e.Layers {
-		status, text := c.ask("GET", fmt.Sprintf("/api/picture/layer?%s&version=%d", query, l.Version), nil, nil)
+		status, text := c.ask("GET", fmt.Sprintf("/api/picture/layer?%s&version=%s", query, l.Version), nil, nil)
 		if want := e.Width * e.Height * spectrum.Bands * 2; status != 200 || len(text) != want {
 			c.t.Fatalf("status %d, the layer has %d bytes, want %d", status, len(text), want)
 		}
@@ -121,7 +121,7 @@ func TestAnEditSendsOnlyWhatItChanges(t *testing.T) {
 	c := running(t, withPlan(t, litByTwo))
 	events := c.listen("plan=table.yaml&picture=64")
 	before := await(t, events, pictureKind, func(e *PictureEvent) bool { return e.Final })
-	versions := func(e *PictureEvent) (all []int) {
+	versions := func(e *PictureEvent) (all []string) {
 		for _, l := range e.Layers {
 			all = append(all, l.Version)
 		}

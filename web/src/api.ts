@@ -31,7 +31,17 @@ export interface Levels {
 }
 export interface LevelsEvent { revision: number; final: boolean; levels: Levels; printed: Printed[] }
 export interface FaultsEvent { revision: number; faults: Fault[]; notes: Fault[] }
-export interface PictureEvent { revision: number; picture: string; width: number; height: number; samples: number; final: boolean }
+export interface Layer { name: string; version: string; weights: number[][]; level: number; dial: number }
+export interface Band { label: string; from: number; ground: number[]; contour: number[]; pattern: "" | "dots" | "hatch"; ink: number[]; white: boolean }
+export interface PictureEvent {
+  revision: number; picture: string; width: number; height: number; samples: number; final: boolean;
+  layers: Layer[]; dials: { path: string; levels: number[] }[]; key: Band[];
+  frame_lines: { name: string; left: number; top: number; width: number; height: number }[];
+  in_shot: { thing: string; text: string }[];
+}
+export interface Tables { luminance: number[]; most: number; shown: number[]; encoded: number[] }
+export interface NumberDrawn { x: number; y: number; text: string; white: boolean }
+export interface Probed { luminance_cd_m2: number; over_grey_stops: number | null; printed: string }
 export interface ClockWindow { target: string; mode: string; opens: string | null; sure: unknown[] }
 export interface ClockEvent {
   revision: number; charts: { day: string; night: string; rain: string };

@@ -12,6 +12,7 @@ export const share = signal(1); // of the points that are as sure as asked
 export const trouble = signal(""); // with the server; "" for none
 export const refused = signal<Fault[]>([]); // why the last edit was not made
 export const unsent = signal(0);
+export const edited = signal<Change[]>([]); // by the last edit, before anybody answered
 
 export const me = crypto.randomUUID();
 
@@ -66,6 +67,7 @@ function hear(kind: string, data: unknown): void {
 
 // edit asks for changes. Those of one group are one gesture: what has not left yet is overtaken, and undo takes back all.
 export function edit(changes: Change[], group = ""): void {
+  edited.value = changes;
   const { waiting, sending } = queue, last = waiting.at(-1);
   const alike = last && group !== "" && last.group === group && last.changes.every((c, i) => c.path === changes[i]?.path);
   if (alike && !(sending && waiting.length === 1)) last.changes = changes;

@@ -1,49 +1,188 @@
-import { useEffect, useState } from "preact/hooks";
-import { signal } from "@preact/signals";
-import { get, query } from "./api";
-import { picture, planName } from "./desk";
+import { effect, signal } from "@preact/signals";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { get, query, type NumberDrawn, type PictureEvent, type Probed } from "./api";
+import { drawing } from "./desk";
+import { composed, developed, glass, hour, place, ready, wanted, width } from "./developed";
 import { asked } from "./points";
 
-export const width = 480; // pixels across of the picture asked for
-const map = signal(false);
+export { width };
+
+const stops = signal(false); // the map of stops instead of the print
+const kept = signal(""); // what the picture kept to compare with shows; "" for none
+const wipe = signal(0.5);
+const lines = signal(""); // frame lines of a format; "" for none
+const spot = signal<{ x: number; y: number } | null>(null); // probed, in shares of the picture
 const probed = signal("");
+const numbers = signal<{ of: string; drawn: NumberDrawn[] }>({ of: "", drawn: [] });
 
-interface Probed { luminance_cd_m2: number; over_grey_stops: number | null }
+// shown is the picture that is seen: composed here, or else the server's own.
+const shown = () => (glass.value ? developed.value : wanted());
 
-// Print is the camera's view as a print on neutral grey, or its map of stops; a tap probes it, by the engine's value.
+effect(() => {
+  const p = developed.value;
+  if (composed.value > 0 && p) glass.value?.show(stops.value ? p.key : null, kept.value ? wipe.value : 0);
+});
+
+// later calls a function once nothing new has come for a moment; it returns what to call to give it up.
+function later(call: () => Promise<void>): () => void {
+  const wait = setTimeout(() => { call().catch(() => { /* a newer picture is on its way, or the server is away and said so */ }); }, 120);
+  return () => clearTimeout(wait);
+}
+
+// The probe reads the engine's picture, never the screen's, and reads on as the picture changes.
+effect(() => {
+  const p = shown(), at = spot.value;
+  if (!p || !at) { probed.value = ""; return; }
+  return later(async () => {
+    const pixel = { x: Math.min(p.width - 1, Math.floor(at.x * p.width)), y: Math.min(p.height - 1, Math.floor(at.y * p.height)) };
+    const r: Probed = await (await get("/api/picture/probe?" + query({ ...place(p), ...pixel }))).json();
+    probed.value = r.printed;
+  });
+});
+
+effect(() => {
+  const p = shown();
+  if (!p || !stops.value || !glass.value) return;
+  return later(async () => { numbers.value = { of: p.picture, drawn: await (await get("/api/picture/numbers?" + query(place(p)))).json() }; });
+});
+
+// Print is the camera's view as a print on neutral grey, or its map of stops, beside a picture kept if there is one.
 export function Print() {
-  const p = picture.value;
+  useEffect(() => { void ready(); }, [wanted()]);
+  const p = shown();
+  return (
+    <section class="print" aria-labelledby="print">
+      <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{hour.value ? ` at ${hour.value}` : ""}</h2>
+      {p ? <Mounted p={p} /> : <p role="status">The picture comes when the readings stand. It needs a camera with a place.</p>}
+      {p && stops.value ? <Key p={p} /> : null}
+      <p class="probed" aria-live="polite">{probed.value || "Picture: level and direction, not beauty. Tap it, or use the arrow keys on it, to probe."}</p>
+      {p ? <Tools p={p} /> : null}
+      {p ? <Shot p={p} /> : null}
+    </section>
+  );
+}
+
+// Mounted is the print itself with what lies over it.
+function Mounted({ p }: { p: PictureEvent }) {
+  const box = useRef<HTMLDivElement>(null);
+  const g = glass.value;
+  useEffect(() => { if (g) box.current!.prepend(g.canvas); }, [g]);
+  const tap = (e: PointerEvent) => {
+    const b = box.current!.getBoundingClientRect();
+    spot.value = { x: Math.min(1, Math.max(0, (e.clientX - b.left) / b.width)), y: Math.min(1, Math.max(0, (e.clientY - b.top) / b.height)) };
+  };
+  const keys = (e: KeyboardEvent) => {
+    const step = e.shiftKey ? 0.05 : 1 / 200, at = spot.value ?? { x: 0.5, y: 0.5 };
+    const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step], Enter: [0, 0] }[e.key];
+    if (e.key === "Escape") spot.value = null;
+    if (!by) return;
+    e.preventDefault();
+    spot.value = { x: Math.min(1, Math.max(0, at.x + by[0]!)), y: Math.min(1, Math.max(0, at.y + by[1]!)) };
+  };
+  const format = p.frame_lines.find((f) => f.name === lines.value);
+  return (
+    <div class="mounted" ref={box} data-picture={p.picture} data-final={p.final} style={{ aspectRatio: `${p.width} / ${p.height}` }}>
+      {g ? null : <Plain p={p} />}
+      <svg viewBox={`0 0 ${p.width} ${p.height}`} preserveAspectRatio="none" aria-hidden="true">
+        {stops.value && numbers.value.of === p.picture ? numbers.value.drawn.map((n) => <text key={`${n.x} ${n.y}`} class={n.white ? "on dark" : "on light"} x={n.x} y={n.y + 4}>{n.text}</text>) : null}
+        {format ? <path class="format" d={`M0 0H${p.width}V${p.height}H0ZM${format.left * p.width} ${format.top * p.height}v${format.height * p.height}h${format.width * p.width}v${-format.height * p.height}Z`} /> : null}
+        {spot.value ? <Mark x={spot.value.x * p.width} y={spot.value.y * p.height} /> : null}
+      </svg>
+      <div class="probe" role="application" tabIndex={0} aria-label={`${stops.value ? "map of stops over grey" : "what the camera sees"}; the arrow keys probe it`} onPointerDown={tap} onPointerMove={(e) => { if (e.buttons === 1) tap(e); }} onKeyDown={keys} />
+      {kept.value && g ? <Wipe box={box} /> : null}
+    </div>
+  );
+}
+
+// Mark is the probe's place: a ring that is seen on any tone.
+function Mark({ x, y }: { x: number; y: number }) {
+  return <>{["under", "over"].map((c) => <circle key={c} class={c} cx={x} cy={y} r="7" />)}</>;
+}
+
+// Plain is the server's own picture, for a browser that cannot compose one.
+function Plain({ p }: { p: PictureEvent }) {
   const [source, show] = useState("");
   useEffect(() => {
-    if (!p) return;
-    let current = true;
-    let address = "";
-    const at = { plan: planName(), setup: asked(), picture: width, name: p.picture, stops: String(map.value) };
-    get("/api/picture/screen?" + query(at)).then((r) => r.blob()).then((b) => {
+    let current = true, address = "";
+    get("/api/picture/screen?" + query({ ...place(p), stops: String(stops.value) })).then((r) => r.blob()).then((b) => {
       if (!current) return;
-      address = URL.createObjectURL(b);
-      show(address);
+      show((address = URL.createObjectURL(b)));
     }, () => { /* a sharper one is on its way */ });
     return () => {
       current = false;
       if (address) setTimeout(() => URL.revokeObjectURL(address), 5000);
     };
-  }, [p?.picture, map.value]);
-  const probe = async (e: MouseEvent) => {
-    if (!p) return;
-    const box = (e.currentTarget as HTMLElement).getBoundingClientRect();
-    const at = { x: Math.floor(((e.clientX - box.left) / box.width) * p.width), y: Math.floor(((e.clientY - box.top) / box.width) * p.width) };
-    if (at.y >= p.height) return;
-    const r: Probed = await (await get("/api/picture/probe?" + query({ plan: planName(), setup: asked(), picture: width, name: p.picture, ...at }))).json();
-    probed.value = r.over_grey_stops === null ? "dark" : `${r.over_grey_stops.toFixed(1).replace("-", "−")} over grey, ${r.luminance_cd_m2.toPrecision(3)} cd/m²`;
+  }, [p.picture, stops.value]);
+  return source ? <img src={source} alt={stops.value ? "map of stops over grey" : "what the camera sees"} /> : null;
+}
+
+// Wipe divides what was kept, on the left, from what is now.
+function Wipe({ box }: { box: { current: HTMLDivElement | null } }) {
+  const to = (share: number) => { wipe.value = Math.min(1, Math.max(0, share)); };
+  const drag = (e: PointerEvent) => {
+    if (e.buttons === 0) return;
+    (e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
+    const b = box.current!.getBoundingClientRect();
+    to((e.clientX - b.left) / b.width);
+  };
+  const keys = (e: KeyboardEvent) => {
+    const by = { ArrowLeft: -0.02, ArrowRight: 0.02, Home: -1, End: 1 }[e.key];
+    if (by === undefined) return;
+    e.preventDefault();
+    to(wipe.value + by);
   };
   return (
-    <section class="print" aria-label="Picture">
-      {source && p ? <img src={source} alt={map.value ? "map of stops over grey" : "what the camera sees"} onClick={probe} /> : <p role="status">the picture comes when the readings stand</p>}
-      <p class="caption">
-        <span>{probed.value || "Picture: level and direction, not beauty"}</span>
-        <button type="button" aria-pressed={map.value} onClick={() => { map.value = !map.value; }}>Stops map</button>
-      </p>
-    </section>
+    <>
+      <span class="side a">A</span><span class="side b">B</span>
+      <div class="wipe" style={{ left: `${wipe.value * 100}%` }} role="slider" tabIndex={0} aria-label="wipe: A, kept, on the left of it; B, now, on the right" aria-valuemin={0} aria-valuemax={100}
+        aria-valuenow={Math.round(wipe.value * 100)} onPointerDown={drag} onPointerMove={drag} onKeyDown={keys}><span aria-hidden="true">◂▸</span></div>
+    </>
+  );
+}
+
+function Tools({ p }: { p: PictureEvent }) {
+  const keep = () => {
+    glass.value!.keep();
+    kept.value = `${drawing.value?.setup || "the plan"}, revision ${p.revision}${hour.value ? `, ${hour.value}` : ""}`;
+  };
+  return (
+    <div class="printtools">
+      <button type="button" aria-pressed={stops.value} onClick={() => { stops.value = !stops.value; }}>Stops map</button>
+      {glass.value ? <button type="button" onClick={keep}>Keep as A</button> : null}
+      {kept.value ? <button type="button" onClick={() => { kept.value = ""; }}>Drop A</button> : null}
+      <label>frame <select value={lines.value} onChange={(e) => { lines.value = e.currentTarget.value; }}><option value="">whole</option>{p.frame_lines.map((f) => <option key={f.name}>{f.name}</option>)}</select></label>
+      <button type="button" onClick={() => save(p, "png")}>Save PNG</button>
+      <button type="button" onClick={() => save(p, "exr")}>Save EXR</button>
+      {kept.value ? <p class="ab">A {kept.value} · B now</p> : null}
+      {p.final ? null : <p class="rough">◐ rough, {p.samples} {p.samples === 1 ? "path" : "paths"} a pixel; it sharpens</p>}
+    </div>
+  );
+}
+
+// save hands the picture to the person as a file.
+async function save(p: PictureEvent, kind: "png" | "exr"): Promise<void> {
+  const file = await (await get("/api/picture/file?" + query({ ...place({ ...p }), kind, stops: String(stops.value && kind === "png") }))).blob();
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = `${asked() || drawing.value?.title || "picture"}${stops.value && kind === "png" ? " stops" : ""}.${kind}`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 5000);
+}
+
+// Key is the map's key: every band with its number, what drowns and what clips by pattern and word.
+function Key({ p }: { p: PictureEvent }) {
+  return (
+    <ul class="stopskey" aria-label="key of the map: stops over grey, 0 an 18 % card in light at the key">
+      {p.key.map((b) => <li key={b.label} class={`${b.pattern} ${b.white ? "white" : ""}`} style={{ backgroundColor: `rgb(${b.ground.join(" ")})` }}>{b.label}</li>)}
+    </ul>
+  );
+}
+
+// Shot says in words what gear the camera sees.
+function Shot({ p }: { p: PictureEvent }) {
+  return (
+    <div class="shot">
+      {p.in_shot.length === 0 ? <p>● No lamp, stand or frame is in shot.</p> : <ul>{p.in_shot.map((s) => <li key={s.text}>▲ {s.text}</li>)}</ul>}
+    </div>
   );
 }

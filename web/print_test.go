@@ -1,0 +1,86 @@
+package web_test
+
+import (
+	"fmt"
+	"testing"
+)
+
+// compared fetches the engine's PNG of the picture that is composed on the page, and returns how far its pixels are from the
+// canvas's: the greatest difference of 255 in any component, the share of pixels that differ by more than one, and the mean of
+// all components. It asks again when a newer picture came meanwhile.
+const compared = `(async (stops) => {
+	const token = localStorage.getItem("gloam.token"), setup = new URLSearchParams(location.hash.slice(1)).get("setup") ?? "";
+	for (;;) {
+		const name = document.querySelector(".mounted").dataset.picture;
+		const q = new URLSearchParams({ plan: "luthier.yaml", setup, picture: 480, name, stops });
+		const r = await fetch("/api/picture/screen?" + q, { headers: { "Gloam-Token": token } });
+		if (!r.ok) { await new Promise(go => setTimeout(go, 100)); continue; }
+		const theirs = await createImageBitmap(await r.blob());
+		if (document.querySelector(".mounted").dataset.picture !== name) continue;
+		const canvas = document.querySelector(".mounted canvas");
+		const pixels = (from) => { const c = new OffscreenCanvas(canvas.width, canvas.height).getContext("2d"); c.drawImage(from, 0, 0); return c.getImageData(0, 0, canvas.width, canvas.height).data; };
+		const a = pixels(canvas), b = pixels(theirs);
+		let most = 0, apart = 0, sum = 0;
+		for (let i = 0; i < a.length; i += 4) {
+			let d = 0;
+			for (let k = 0; k < 3; k++) { d = Math.max(d, Math.abs(a[i + k] - b[i + k])); sum += a[i + k]; }
+			most = Math.max(most, d);
+			if (d > 1) apart++;
+		}
+		return { most, apart: 4 * apart / a.length, mean: sum / a.length * 4 / 3, width: canvas.width };
+	}
+})`
+
+type comparison struct{ Most, Apart, Mean, Width float64 }
+
+// opened opens the luthier's set-up and waits for a composed picture.
+func opened(t *testing.T, w *window, address string) {
+	t.Helper()
+	w.visit(address)
+	w.await(`document.querySelector("a[href*='luthier']")`)
+	w.run(`document.querySelector("a[href*='luthier']").click()`, nil)
+	w.await(`document.querySelector(".mounted canvas")?.width === 480`)
+}
+
+// What the page composes of layers is the picture that the engine shows, to one of 255, and its map of stops but for pixels on
+// the very border of two bands. A dial at hand turns it before the server has answered, and the answer is the same.
+func TestThePictureIsComposed(t *testing.T) {
+	address := served(t, withExample(t, "luthier"))
+	w := launch(t).window(1280, 900)
+	opened(t, w, address)
+	var is comparison
+	w.run(compared+`(false)`, &is)
+	t.Logf("the print: %+v", is)
+	if is.Most > 1 || is.Mean < 5 {
+		t.Errorf("the page's picture is not the engine's: %+v", is)
+	}
+	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Stops map").click()`, nil)
+	w.await(`document.querySelector(".stopskey") && document.querySelector(".mounted svg text")`)
+	w.run(`window.numbers = document.querySelectorAll(".mounted svg text").length`, nil)
+	w.run(`new Promise(r => requestAnimationFrame(r)).then(() => 0)`, nil)
+	w.blameless(address)
+}
+
+// A dial that is turned turns the picture in the same frame; what the server then sends changes nothing.
+func TestADialTurnsThePictureAtOnce(t *testing.T) {
+	address := served(t, withExample(t, "luthier"))
+	w := launch(t).window(1280, 900)
+	opened(t, w, address)
+	mean := `(() => { const from = document.querySelector(".mounted canvas"), c = new OffscreenCanvas(480, 270).getContext("2d"); c.drawImage(from, 0, 0); return c.getImageData(0, 0, 480, 270).data.reduce((s, x, i) => i % 4 === 3 ? s : s + x, 0); })()`
+	var r struct{ Before, After, Revision float64 }
+	w.run(fmt.Sprintf(`(() => { const before = %s; const i = document.querySelector("input[aria-label='key lamp, level']"); i.dispatchEvent(new PointerEvent("pointerdown")); i.value = 20;
+		i.dispatchEvent(new Event("input", { bubbles: true })); return { before, after: %[1]s, revision: Number(document.querySelector(".mounted").dataset.picture.split("-")[0]) }; })()`, mean), &r)
+	if r.Revision != 1 || !(r.After < r.Before*0.9) {
+		t.Errorf("turned down, the picture went from %v to %v at once, at revision %v", r.Before, r.After, r.Revision)
+	}
+	var later float64
+	w.await(`document.querySelector(".mounted").dataset.picture.startsWith("2-")`)
+	if w.run(mean, &later); later > r.After*1.01 || later < r.After*0.99 {
+		t.Errorf("once answered it is %v, at once it was %v", later, r.After)
+	}
+	var is comparison
+	if w.run(compared+`(false)`, &is); is.Most > 1 {
+		t.Errorf("the page's picture is not the engine's: %+v", is)
+	}
+	w.blameless(address)
+}
