@@ -10,7 +10,7 @@ const strange = 1e-4
 
 // Lay returns the light of a coarse picture's layer on the surfaces of a fine one of the same view: what a picture shows of a
 // lamp that is still being moved. Between the four coarse pixels around it a fine pixel takes most from those of its own
-// surface, before the albedo, so that outlines and texture stay as sharp as they are ([Kopf2007], equation 1, with the
+// surface, before the albedo, so that outlines and texture stay as sharp as they are ([Kopf2007], section 3, with the
 // weights of Denoise).
 func Lay(layer *transport.ImageLayer, coarse, fine *transport.Image) transport.ImageLayer {
 	check(coarse)

@@ -87,15 +87,31 @@ func gearOf(setup *scene.Setup) (all []gearPart) {
 		all = append(all, head, stand)
 	}
 	for c, name := range setup.Scene.Cloths {
-		part := gearPart{thing: name, part: "frame"}
+		part := gearPart{thing: name}
 		for i := range setup.Scene.Surfaces {
 			if s := &setup.Scene.Surfaces[i]; s.Cloth == c {
-				part.places = append(part.places, s.Mesh.Positions...)
+				part.places = append(part.places, spread(s.Mesh)...)
 			}
 		}
 		all = append(all, part)
 	}
 	return append(all, gearPart{thing: cameraName, places: []geometry.Vector{setup.View.At}})
+}
+
+// spreadOver is into how many parts the sides of a triangle are cut that is looked at.
+const spreadOver = 4
+
+// spread returns places all over a mesh.
+func spread(m geometry.Mesh) (places []geometry.Vector) {
+	for t := range m.Triangles {
+		a, b, c := m.Corners(t)
+		for i := range spreadOver + 1 {
+			for j := range spreadOver + 1 - i {
+				places = append(places, a.AddMul(float64(i)/spreadOver, b.Sub(a)).AddMul(float64(j)/spreadOver, c.Sub(a)))
+			}
+		}
+	}
+	return places
 }
 
 // framed returns where a place is in the picture, 0 to 1 from the left and from the top; ok is false where it is outside.

@@ -55,7 +55,7 @@ export function Print() {
       <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{hour.value ? ` at ${hour.value}` : ""}</h2>
       {p ? <Mounted p={p} /> : <p role="status">The picture comes when the readings stand. It needs a camera with a place.</p>}
       {p && stops.value ? <Key p={p} /> : null}
-      <p class="probed" aria-live="polite">{probed.value || "Picture: level and direction, not beauty. Tap it, or use the arrow keys on it, to probe."}</p>
+      <p class="probed" aria-live="polite">{probed.value || "Level and direction, not beauty. Tap the picture, or use the arrow keys on it, to probe."}</p>
       {p ? <Tools p={p} /> : null}
       {p ? <Shot p={p} /> : null}
     </section>
@@ -84,19 +84,16 @@ function Mounted({ p }: { p: PictureEvent }) {
     <div class="mounted" ref={box} data-picture={p.picture} data-final={p.final} style={{ aspectRatio: `${p.width} / ${p.height}` }}>
       {g ? null : <Plain p={p} />}
       <svg viewBox={`0 0 ${p.width} ${p.height}`} preserveAspectRatio="none" aria-hidden="true">
-        {stops.value && numbers.value.of === p.picture ? numbers.value.drawn.map((n) => <text key={`${n.x} ${n.y}`} class={n.white ? "on dark" : "on light"} x={n.x} y={n.y + 4}>{n.text}</text>) : null}
         {format ? <path class="format" d={`M0 0H${p.width}V${p.height}H0ZM${format.left * p.width} ${format.top * p.height}v${format.height * p.height}h${format.width * p.width}v${-format.height * p.height}Z`} /> : null}
-        {spot.value ? <Mark x={spot.value.x * p.width} y={spot.value.y * p.height} /> : null}
       </svg>
+      {stops.value && g && numbers.value.of === p.picture ? numbers.value.drawn.filter((n) => !kept.value || n.x >= wipe.value * p.width).map((n) => (
+        <span key={`${n.x} ${n.y}`} class={n.white ? "on dark" : "on"} aria-hidden="true" style={{ left: `${(n.x / p.width) * 100}%`, top: `${(n.y / p.height) * 100}%` }}>{n.text}</span>
+      )) : null}
+      {spot.value ? <span class="mark" aria-hidden="true" style={{ left: `${spot.value.x * 100}%`, top: `${spot.value.y * 100}%` }} /> : null}
       <div class="probe" role="application" tabIndex={0} aria-label={`${stops.value ? "map of stops over grey" : "what the camera sees"}; the arrow keys probe it`} onPointerDown={tap} onPointerMove={(e) => { if (e.buttons === 1) tap(e); }} onKeyDown={keys} />
       {kept.value && g ? <Wipe box={box} /> : null}
     </div>
   );
-}
-
-// Mark is the probe's place: a ring that is seen on any tone.
-function Mark({ x, y }: { x: number; y: number }) {
-  return <>{["under", "over"].map((c) => <circle key={c} class={c} cx={x} cy={y} r="7" />)}</>;
 }
 
 // Plain is the server's own picture, for a browser that cannot compose one.
