@@ -24,6 +24,8 @@ type Lamp struct {
 	For      string        `json:"for"`
 	Needed   *float64      `json:"needed_share"` // of full output; above 1 it can't be done
 	Outcome  string        `json:"outcome"`
+
+	Target int `json:"-"` // that asks most, into Setup.Targets; -1: none does
 }
 
 // ambient is the light of the ambient sources alone.
@@ -53,7 +55,7 @@ func (r *reader) lamps(lights []light) (out []Lamp) {
 }
 
 func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
-	lamp := Lamp{Name: u.Name, Dim: u.Dim}
+	lamp := Lamp{Name: u.Name, Dim: u.Dim, Target: -1}
 	worst, asked := 0.0, false
 	for i := range r.setup.Targets {
 		t := &r.setup.Targets[i]
@@ -62,7 +64,7 @@ func (r *reader) lamp(u *scene.LampUse, lights []light) Lamp {
 		}
 		asked = true
 		if needed := r.needed(u, t, lights); needed > worst {
-			worst = needed
+			worst, lamp.Target = needed, i
 			lamp.For, lamp.Interval = r.wish(t), lights[t.Point].interval()
 		}
 	}

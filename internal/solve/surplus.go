@@ -11,9 +11,10 @@ import (
 // Surplus is a lamp with light to spare. Fields of 0 are not asked about. A reserve of +∞ (not needed) buys nothing that
 // can be said: Spend panics on more than 60 stops.
 type Surplus struct {
-	Reserve, Keep unit.Stop  // what it has, and what is to stay
-	Distance      unit.Metre // of a small lamp from the point, or from the near end of a walk
-	Walk          unit.Metre
+	Reserve, Keep unit.Stop     // what it has, and what is to stay
+	Distance      unit.Metre    // of a small lamp from the point
+	Walk          unit.Metre    // straight toward it
+	Near          unit.Metre    // of the lamp from the walk's near end; 0: the point is there
 	Frame         unit.Metre    // side of a square heavy cloth that the lamp fills
 	FrameDistance unit.Metre    // from it to the face, square-on
 	Quiet         unit.Fraction // share of full output that a quiet mode allows
@@ -44,8 +45,12 @@ func Spend(s Surplus) Spent {
 	out := Spent{Spare: max(s.Reserve-s.Keep, 0), Distance: s.Distance, Frame: s.Frame}
 	out.Distance *= unit.Metre((out.Spare / 2).Factor())
 	if s.Distance > 0 && s.Walk > 0 {
-		out.SwingNow = exposure.FallOff(s.Distance, s.Distance+s.Walk)
-		out.Swing = exposure.FallOff(out.Distance, out.Distance+s.Walk)
+		near := s.Near
+		if near == 0 {
+			near = s.Distance
+		}
+		off := near + out.Distance - s.Distance
+		out.SwingNow, out.Swing = exposure.FallOff(near, near+s.Walk), exposure.FallOff(off, off+s.Walk)
 	}
 	if s.Frame > 0 && s.FrameDistance > 0 {
 		out.Frame = largestFrame(s.Frame, s.FrameDistance, out.Spare)

@@ -16,6 +16,11 @@ func TestSpendOnDistance(t *testing.T) {
 	within(t, "distance", float64(s.Distance), 32.55, 0.01)
 	within(t, "swing now", float64(s.SwingNow), 2*math.Log2(18.39/16.39), 1e-9)
 	within(t, "swing then", float64(s.Swing), 2*math.Log2(34.55/32.55), 1e-3)
+	// A stop moves a lamp from 24 m to 24·√2 = 33.94 m from the middle of a walk of 10 m, from 19 m to 28.94 m from its near
+	// end.
+	s = Spend(Surplus{Reserve: 1, Distance: 24, Walk: 10, Near: 19})
+	within(t, "swing of the walk now", float64(s.SwingNow), 2*math.Log2(29./19), 1e-9)
+	within(t, "swing of the walk then", float64(s.Swing), 2*math.Log2(38.94/28.94), 1e-3)
 }
 
 // A larger cloth of the same flux loses just the spare stops on the face.
