@@ -1,6 +1,6 @@
 // Package exposure holds the formulas between light and a camera: the key, tones, neutral density, meters and their
-// receptors, ratios, fall-off, the reserve of a lamp, the lens, and flicker. Formulas only: no state, no light transport; what a cloth or a
-// room does with light is left to others.
+// receptors, ratios, fall-off, the reserve of a lamp, the lens, and flicker. Formulas only: no state, no light transport;
+// what a cloth or a room does with light is left to others.
 //
 // Levels are those of the meter's receptor, at the point where it is held. Lengths are metres, angles degrees. Where a
 // level of 0 is allowed, its stops are −∞. The formulas are exact for what they assume; what that is stands with each.

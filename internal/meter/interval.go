@@ -22,6 +22,11 @@ func intervalBetween(a, b *light) unit.Stop {
 	if a.level <= 0 || b.level <= 0 {
 		return 0
 	}
+	return rootSum(doubtsBetween(a, b), float64(a.sampling()), float64(b.sampling()))
+}
+
+// doubtsBetween is how the stops from b to a move for each cause.
+func doubtsBetween(a, b *light) sensitivity {
 	difference := sensitivity{}
 	for c, x := range a.doubts {
 		difference[c] += x
@@ -29,7 +34,7 @@ func intervalBetween(a, b *light) unit.Stop {
 	for c, x := range b.doubts {
 		difference[c] -= x
 	}
-	return rootSum(difference, float64(a.sampling()), float64(b.sampling()))
+	return difference
 }
 
 // rootSum adds squares in the order of the causes' names, so that the digits never depend on a map's order.

@@ -2,6 +2,7 @@ package meter
 
 import (
 	"math"
+	"strings"
 
 	"gloam/internal/scene"
 	"gloam/internal/unit"
@@ -111,30 +112,38 @@ func judgeSwing(of string, level *unit.Stop, interval, most unit.Stop) Target {
 
 // evenness is how far the points of a target differ.
 func (r *reader) evenness(t *scene.TargetUse, lights []light) Target {
-	of := ""
-	dark, bright := t.Across[0], t.Across[0]
-	var least, most *unit.Stop
+	names := make([]string, len(t.Across))
 	for i, point := range t.Across {
-		p := r.setup.Points[point]
-		if of += p.Name; i < len(t.Across)-1 {
-			of += ", "
-		}
-		over := r.over(p.Receiver, &lights[point])
-		switch {
-		case over == nil:
-			return Target{Of: of, Over: DarkestPoint, Bound: scene.AtMost, Wanted: t.Wanted, Outcome: "dark"}
-		case i == 0:
-			least, most = over, over
-		case *over < *least:
-			least, dark = over, point
-		case *over > *most:
-			most, bright = over, point
-		}
+		names[i] = r.setup.Points[point].Name
 	}
-	level := *most - *least
+	of := strings.Join(names, ", ")
+	dark, bright, lit := r.ends(t, lights)
+	if !lit {
+		return Target{Of: of, Over: DarkestPoint, Bound: scene.AtMost, Wanted: t.Wanted, Outcome: "dark"}
+	}
+	level := *r.over(r.setup.Points[bright].Receiver, &lights[bright]) - *r.over(r.setup.Points[dark].Receiver, &lights[dark])
 	target := judgeSwing(of, &level, intervalBetween(&lights[bright], &lights[dark]), t.Wanted)
 	target.Over = DarkestPoint
 	return target
+}
+
+// ends finds the darkest and the brightest of the points of a target; lit is false where one has no light.
+func (r *reader) ends(t *scene.TargetUse, lights []light) (dark, bright int, lit bool) {
+	dark, bright = t.Across[0], t.Across[0]
+	var least, most unit.Stop
+	for i, point := range t.Across {
+		over := r.over(r.setup.Points[point].Receiver, &lights[point])
+		if over == nil {
+			return 0, 0, false
+		}
+		if i == 0 || *over < least {
+			least, dark = *over, point
+		}
+		if i == 0 || *over > most {
+			most, bright = *over, point
+		}
+	}
+	return dark, bright, true
 }
 
 // tinge is how far the light at a point lies from the balance in colour.
