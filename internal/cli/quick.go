@@ -63,9 +63,6 @@ func quick(t *terminal) *cobra.Command {
 	f.StringVar(&call.sun, "sun", "", `hang the lamp as high as a sun: 4deg, or as the sun stands now: "1.7m throws 24m"`)
 	f.StringVar(&call.height, "height", "", "with --sun, how high the point lies: 1.6m")
 	c.MarkFlagsMutuallyExclusive("lamp", "lux")
-	c.MarkFlagsRequiredTogether("cover", "within")
-	c.MarkFlagsRequiredTogether("walk", "swing")
-	c.MarkFlagsRequiredTogether("sun", "height")
 	c.RegisterFlagCompletionFunc("receptor", cobra.FixedCompletions([]string{"flat", "dome"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
@@ -117,6 +114,7 @@ func (call *quickCall) question() (*pipeline.Quick, error) {
 	read("--stop", call.stop, &q.Camera.Stop)
 	q.Beam = optional[unit.Degree](read, "--beam", call.beam)
 	q.Colour = optional[unit.Kelvin](read, "--colour", call.colour)
+	faults = append(faults, call.pairs()...)
 	q.Cover, q.Walk, q.Sun = call.reach(read)
 	wanted, overAmbient := strings.CutSuffix(call.want, "over ambient")
 	q.Want, q.Over = optional[unit.Stop](read, "--want", strings.TrimSpace(wanted)), "key"

@@ -4,24 +4,39 @@ import (
 	"fmt"
 	"regexp"
 
+	"gloam/internal/fault"
 	"gloam/internal/pipeline"
 	"gloam/internal/solve"
 	"gloam/internal/unit"
 )
 
+// pairs tells which option lacks the one that it goes with.
+func (call *quickCall) pairs() (faults fault.List) {
+	for _, p := range []struct{ option, value, with, its, such string }{
+		{"--within", call.within, "--cover", call.cover, "--cover 3m"}, {"--cover", call.cover, "--within", call.within, "--within 1/2"},
+		{"--swing", call.swing, "--walk", call.walk, "--walk 10m"}, {"--walk", call.walk, "--swing", call.swing, "--swing 1"},
+		{"--height", call.height, "--sun", call.sun, "--sun 4deg"}, {"--sun", call.sun, "--height", call.height, "--height 1.6m"},
+	} {
+		if p.value != "" && p.its == "" {
+			faults = append(faults, fault.Fault{Kind: fault.Call, Path: p.with, Text: "is missing, and " + p.option + " goes with it", Allowed: p.such})
+		}
+	}
+	return faults
+}
+
 // reach reads what is asked about width, walk and height.
 func (call *quickCall) reach(read func(option, text string, into quantity) bool) (c *pipeline.QuickCover, w *pipeline.QuickWalk, s *pipeline.QuickSun) {
-	if call.cover != "" {
+	if call.cover != "" && call.within != "" {
 		c = &pipeline.QuickCover{}
 		read("--cover", call.cover, &c.Width)
 		read("--within", call.within, &c.Within)
 	}
-	if call.walk != "" {
+	if call.walk != "" && call.swing != "" {
 		w = &pipeline.QuickWalk{}
 		read("--walk", call.walk, &w.Length)
 		read("--swing", call.swing, &w.Swing)
 	}
-	if call.sun != "" {
+	if call.sun != "" && call.height != "" {
 		s = &pipeline.QuickSun{}
 		read("--sun", call.sun, (*sunAltitude)(&s.Altitude))
 		read("--height", call.height, &s.Height)

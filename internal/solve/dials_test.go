@@ -218,17 +218,11 @@ func BenchmarkDials(b *testing.B) {
 			var all []*Problem
 			for seed := range uint32(50) {
 				p := random(seed, 10, 20, row.met)
+				if row.mixed {
+					p = valleys(seed, row.met)
+				}
 				for j := range p.Lamps {
 					p.Lamps[j].Step = 0.01
-				}
-				for i := 0; row.mixed && i < 10; i++ { // ten of the twenty are differences
-					t := &p.Targets[i]
-					if t.Over = i + 10; i < 7 {
-						t.Wanted -= p.Targets[i+10].Wanted
-						continue
-					}
-					difference := t.Wanted - p.Targets[i+10].Wanted
-					*t = Target{Across: []int{i, i + 10}, Wanted: max(difference, -difference)}
 				}
 				all = append(all, p)
 			}
