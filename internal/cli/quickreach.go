@@ -96,6 +96,9 @@ func (t *terminal) printCover(c *pipeline.CoverAnswer) {
 	if c.Edge != nil {
 		edge = fmt.Sprintf("its edges %.2f stops under the middle", float64(*c.Edge))
 	}
+	if c.Covers {
+		edge += fmt.Sprintf(", within %.2f", float64(c.Within))
+	}
 	t.line("  cover    %s: %s", c.Width.WithFeet(), edge)
 	if c.From != nil {
 		t.line("           not within %.2f: this beam does from %s on", float64(c.Within), c.From.WithFeet())
