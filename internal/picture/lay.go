@@ -30,19 +30,33 @@ func Lay(layer *transport.ImageLayer, coarse, fine *transport.Image) transport.I
 				cx, cy := floor(u)+k%2, floor(v)+k/2
 				share := (1 - abs(u-float32(cx))) * (1 - abs(v-float32(cy)))
 				q := min(max(cy, 0), coarse.Height-1)*coarse.Width + min(max(cx, 0), coarse.Width-1)
-				far, facing := to[i].apart(&from[q], (float32(cx)-u)*wide, (float32(cy)-v)*high)
-				w := share * (facing*decay(far) + strange)
+				w := share * kinship(&to[i], &from[q], (float32(cx)-u)*wide, (float32(cy)-v)*high)
 				sum += w
 				for b := range p {
 					p[b] += w * light[q][b]
 				}
 			}
 			for b := range p {
-				p[b] *= max(fine.Albedo[i][b], leastAlbedo) / sum
+				if sum > 0 {
+					p[b] *= max(fine.Albedo[i][b], leastAlbedo) / sum
+				}
 			}
 		}
 	})
 	return out
+}
+
+// kinship is the weight of a coarse pixel dx, dy fine ones away. What shines takes from nothing that does not, and the other way
+// round: a lamp is far brighter than what it lights.
+func kinship(fine, coarse *surface, dx, dy float32) float32 {
+	switch {
+	case fine.shines != coarse.shines:
+		return 0
+	case fine.shines:
+		return 1
+	}
+	far, facing := fine.apart(coarse, dx, dy)
+	return facing*decay(far) + strange
 }
 
 func floor(x float32) int {
