@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"gloam/internal/document"
+	"gloam/internal/fault"
 	"gloam/internal/picture"
 	"gloam/internal/pipeline"
 	"gloam/internal/plan"
@@ -59,6 +60,14 @@ type BandEvent struct {
 	White   bool            `json:"white" doc:"letters on it are white; else black"`
 }
 
+// NoPictureEvent says why a revision has no picture.
+type NoPictureEvent struct {
+	Revision int        `json:"revision"`
+	Faults   fault.List `json:"faults"`
+}
+
+const noPictureKind = "no-picture"
+
 // pictureSamples is paths a pixel of a final picture.
 const pictureSamples = 64
 
@@ -91,8 +100,14 @@ type hung struct {
 // run draws one revision: a draft, and once its readings are final, ever better pictures; the readings are what a hand at a
 // dial waits for first.
 func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
-	view, many := g.view(state.Text)
-	if view == nil || g.last == nil && !g.settled(ctx, state.Revision) {
+	view, many, err := g.view(state.Text)
+	if err != nil {
+		if g.at != "" { // what is wrong with the plan the readings tell
+			b.post(noPictureKind, NoPictureEvent{state.Revision, fault.Of(err, fault.Call)})
+		}
+		return
+	}
+	if g.last == nil && !g.settled(ctx, state.Revision) {
 		return
 	}
 	o := pipeline.PictureOptions{Options: pipeline.Defaults(), Width: g.width, Samples: pictureSamples}
@@ -100,7 +115,10 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 	defer done()
 	drawn, err := g.session.Draft(draft, view, o)
 	if err != nil {
-		return // without a camera there is no picture; what else is wrong the readings tell
+		if draft.Err() == nil {
+			b.post(noPictureKind, NoPictureEvent{state.Revision, fault.Of(err, fault.Unfinished)})
+		}
+		return
 	}
 	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, many, state.Revision)) }
 	post(drawn)
@@ -110,31 +128,25 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 }
 
 // view reads the set-up at its hour; many says that the plan has several.
-func (g *gallery) view(text string) (view *plan.View, many bool) {
-	p, _ := g.folder.read(g.file, text)
+func (g *gallery) view(text string) (view *plan.View, many bool, err error) {
+	p, faults := g.folder.read(g.file, text)
 	if p == nil {
-		return nil, false
+		return nil, false, faults.Err()
 	}
 	name := g.setup
 	if name == "" {
 		name = p.Setups()[0]
 	}
-	view, faults := p.Setup(name)
-	if faults.Err() != nil {
-		return nil, false
+	view, faults = p.Setup(name)
+	if err := faults.Err(); err != nil || g.at == "" {
+		return view, len(p.Document.Setups) > 0, err
 	}
-	if g.at != "" {
-		var clock unit.Clock
-		moved, err := view, clock.Parse(g.at)
-		if err == nil {
-			moved, err = view.At(clock)
-		}
-		if err != nil {
-			return nil, false
-		}
-		view = moved
+	var clock unit.Clock
+	if err := clock.Parse(g.at); err != nil {
+		return nil, false, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: g.at, Allowed: clock.Forms()}
 	}
-	return view, len(p.Document.Setups) > 0
+	view, err = view.At(clock)
+	return view, len(p.Document.Setups) > 0, err
 }
 
 // lingers returns a context that ends a while after another, at the earliest so long from now.

@@ -80,7 +80,7 @@ type NumberDrawn struct {
 func (s *Server) pictureAPI(api huma.API) {
 	s.pictureFilesAPI(api)
 	sse.Register(api, operation(api, "picture-stream", http.MethodGet, "/api/picture/stream", "The picture at another time of day, as it sharpens"),
-		map[string]any{pictureKind: PictureEvent{}}, s.pictureStream)
+		map[string]any{pictureKind: PictureEvent{}, noPictureKind: NoPictureEvent{}}, s.pictureStream)
 	huma.Register(api, operation(api, "tables", http.MethodGet, "/api/picture/tables", "How a composed picture is shown"),
 		func(context.Context, *struct{}) (*struct{ Body Tables }, error) {
 			t := picture.ScreenTones()

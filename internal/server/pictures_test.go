@@ -157,6 +157,23 @@ func TestThePictureOfAnotherHour(t *testing.T) {
 	}
 }
 
+// Why there is no picture is said: no such hour, no sky to make another hour of, no camera in a place.
+func TestNoPicture(t *testing.T) {
+	for _, row := range []struct{ name, text, path, want string }{
+		{"no clock", outside, "/api/picture/stream?plan=table.yaml&picture=64&at=noon", "noon"},
+		{"no daylight", small, "/api/picture/stream?plan=table.yaml&picture=64&at=17:00", "no time"},
+		{"no camera in a place", strings.Replace(small, ", at: 0 -3 1.5, aim: table", "", 1), "/api/stream?plan=table.yaml&picture=64", "a picture needs a camera"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			c := running(t, withPlan(t, row.text))
+			e := await(t, c.hear(row.path), noPictureKind, func(*NoPictureEvent) bool { return true })
+			if len(e.Faults) == 0 || !strings.Contains(e.Faults[0].Text+e.Faults[0].Read, row.want) {
+				t.Errorf("%+v", e.Faults)
+			}
+		})
+	}
+}
+
 func TestPictureFiles(t *testing.T) {
 	c := running(t, withPlan(t, lit))
 	e := await(t, c.listen("plan=table.yaml&picture=64"), pictureKind, func(e *PictureEvent) bool { return e.Final })

@@ -36,7 +36,7 @@ type explainReply struct{ Body meter.Explanation }
 func (s *Server) streamAPI(api huma.API) {
 	sse.Register(api, operation(api, "stream", http.MethodGet, "/api/stream", "A plan's set-up as it stands, and all that changes"),
 		map[string]any{planKind: PlanEvent{}, faultsKind: FaultsEvent{}, drawingKind: Drawing{}, levelsKind: LevelsEvent{},
-			progressKind: ProgressEvent{}, pictureKind: PictureEvent{}, aliveKind: AliveEvent{}}, s.stream)
+			progressKind: ProgressEvent{}, pictureKind: PictureEvent{}, noPictureKind: NoPictureEvent{}, aliveKind: AliveEvent{}}, s.stream)
 	huma.Register(api, operation(api, "explain", http.MethodGet, "/api/explain", "The number of a point, opened: formulas, inputs, sources, doubts"),
 		func(_ context.Context, in *explainQuery) (*explainReply, error) {
 			_, file, err := s.folder.desk(in.Plan)
