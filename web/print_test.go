@@ -90,3 +90,87 @@ func TestADialTurnsThePictureAtOnce(t *testing.T) {
 	}
 	w.blameless(address)
 }
+
+// A picture kept is compared with what is now by a wipe, at its handle or by keys: left of it nothing changes.
+func TestAPictureKeptIsCompared(t *testing.T) {
+	address := served(t, withExample(t, "luthier"))
+	w := launch(t).window(1280, 900)
+	opened(t, w, address)
+	halves := `(() => { const c = new OffscreenCanvas(480, 270).getContext("2d"); c.drawImage(document.querySelector(".mounted canvas"), 0, 0);
+		return [0, 240].map(x => c.getImageData(x, 0, 240, 270).data.reduce((s, v, i) => i % 4 === 3 ? s : s + v, 0)); })()`
+	var before, wiped, after [2]float64
+	w.run(halves, &before)
+	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Keep as A").click()`, nil)
+	w.await(`document.querySelector(".wipe[role=slider]")`)
+	w.run(`(() => { const i = document.querySelector("input[aria-label='key lamp, level']"); i.value = 20; i.dispatchEvent(new Event("input", { bubbles: true })); })()`, nil)
+	w.run(halves, &wiped)
+	if wiped[0] != before[0] || !(wiped[1] < before[1]*0.9) {
+		t.Errorf("left of the wipe %v was %v, right of it %v was %v", wiped[0], before[0], wiped[1], before[1])
+	}
+	var handle struct{ X, Y, Left, Width float64 }
+	w.run(`(() => { const h = document.querySelector(".wipe").getBoundingClientRect(), b = document.querySelector(".mounted").getBoundingClientRect(); return { x: h.x + h.width / 2, y: h.y + h.height / 2, left: b.x, width: b.width }; })()`, &handle)
+	for _, e := range []struct {
+		kind string
+		x    float64
+	}{{"mousePressed", handle.X}, {"mouseMoved", handle.Left + 0.1*handle.Width}, {"mouseReleased", handle.Left + 0.1*handle.Width}} {
+		w.must("Input.dispatchMouseEvent", map[string]any{"type": e.kind, "x": e.x, "y": handle.Y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
+	}
+	w.await(`document.querySelector(".wipe").ariaValueNow === "10"`)
+	w.run(`document.querySelector(".wipe").focus()`, nil)
+	for _, kind := range []string{"keyDown", "keyUp"} {
+		w.must("Input.dispatchKeyEvent", map[string]any{"type": kind, "key": "Home", "code": "Home", "windowsVirtualKeyCode": 36}, nil)
+	}
+	w.await(`document.querySelector(".wipe").ariaValueNow === "0"`)
+	w.run(halves, &after)
+	if !(after[0] < before[0]*0.95) || after[1] != wiped[1] {
+		t.Errorf("wiped away, the left is %v and was %v; the right is %v and was %v", after[0], before[0], after[1], wiped[1])
+	}
+	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Drop A").click()`, nil)
+	w.await(`!document.querySelector(".wipe")`)
+	w.blameless(address)
+}
+
+// The probe is led by keys and reads what the engine reads there; the picture of another hour is looked at and left; a file is
+// saved; and what the page can't compose the server shows.
+func TestThePrintsTools(t *testing.T) {
+	folder := withExample(t, "snow")
+	address := served(t, folder)
+	b := launch(t)
+	for _, plain := range []bool{false, true} {
+		w := b.window(820, 1100)
+		if plain { // a browser without WebGL2
+			w.must("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": `HTMLCanvasElement.prototype.getContext = () => null`}, nil)
+		}
+		w.visit("about:blank")
+		w.visit(address)
+		w.await(`document.querySelector("a[href*='snow']")`)
+		w.run(`document.querySelector("a[href*='snow']").click()`, nil)
+		if plain {
+			w.await(`document.querySelector(".mounted img")?.naturalWidth > 0 && !document.querySelector(".mounted canvas")`)
+		} else {
+			w.await(`document.querySelector(".mounted canvas")?.width === 480`)
+		}
+		w.run(`document.querySelector(".mounted .probe").focus()`, nil)
+		for range 3 {
+			for _, kind := range []string{"keyDown", "keyUp"} {
+				w.must("Input.dispatchKeyEvent", map[string]any{"type": kind, "key": "ArrowRight", "code": "ArrowRight", "windowsVirtualKeyCode": 39}, nil)
+			}
+		}
+		w.await(`document.querySelector(".probed").textContent.includes("over grey")`)
+		var same bool
+		w.run(`(async () => { for (;;) {
+			const name = document.querySelector(".mounted").dataset.picture, q = new URLSearchParams({ plan: "snow.yaml", picture: 480, name, x: 247, y: 126 });
+			const r = await fetch("/api/picture/probe?" + q, { headers: { "Gloam-Token": localStorage.getItem("gloam.token") } });
+			await new Promise(go => setTimeout(go, 400));
+			if (!r.ok || document.querySelector(".mounted").dataset.picture !== name) continue;
+			return (await r.json()).printed === document.querySelector(".probed").textContent;
+		} })()`, &same)
+		if !same {
+			t.Error("the probe does not read what the engine reads")
+		}
+		w.run(`URL.createObjectURL = (was => blob => { window.saved = blob.type + " " + blob.size; return was.call(URL, blob); })(URL.createObjectURL);
+			[...document.querySelectorAll("button")].find(b => b.textContent === "Save EXR").click()`, nil)
+		w.await(`/^image\/x-exr \d{5,}$/.test(window.saved)`)
+		w.blameless(address)
+	}
+}

@@ -161,7 +161,7 @@ func TestThePictureOfAnotherHour(t *testing.T) {
 func TestNoPicture(t *testing.T) {
 	for _, row := range []struct{ name, text, path, want string }{
 		{"no clock", outside, "/api/picture/stream?plan=table.yaml&picture=64&at=noon", "noon"},
-		{"no daylight", small, "/api/picture/stream?plan=table.yaml&picture=64&at=17:00", "no time"},
+		{"no daylight", small, "/api/picture/stream?plan=table.yaml&picture=64&at=17:00", "has no hours"},
 		{"no camera in a place", strings.Replace(small, ", at: 0 -3 1.5, aim: table", "", 1), "/api/stream?plan=table.yaml&picture=64", "a picture needs a camera"},
 	} {
 		t.Run(row.name, func(t *testing.T) {

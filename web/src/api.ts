@@ -39,6 +39,7 @@ export interface PictureEvent {
   frame_lines: { name: string; left: number; top: number; width: number; height: number }[];
   in_shot: { thing: string; text: string }[];
 }
+export interface NoPicture { revision: number; faults: Fault[] }
 export interface Tables { luminance: number[]; most: number; shown: number[]; encoded: number[] }
 export interface NumberDrawn { x: number; y: number; text: string; white: boolean }
 export interface Probed { luminance_cd_m2: number; over_grey_stops: number | null; printed: string }

@@ -1,13 +1,14 @@
 // The open plan as the server last told it, and the edits on their way there.
 
 import { signal } from "@preact/signals";
-import { listen, post, query, Refused, type Change, type Drawing, type Fault, type FaultsEvent, type LevelsEvent, type PictureEvent, type PlanEvent, type State } from "./api";
+import { listen, post, query, Refused, type Change, type Drawing, type Fault, type FaultsEvent, type LevelsEvent, type NoPicture, type PictureEvent, type PlanEvent, type State } from "./api";
 
 export const plan = signal<PlanEvent | null>(null);
 export const drawing = signal<Drawing | null>(null);
 export const levels = signal<LevelsEvent | null>(null);
 export const faults = signal<FaultsEvent | null>(null);
 export const picture = signal<PictureEvent | null>(null);
+export const noPicture = signal<NoPicture | null>(null); // why there is none; the later of the two holds
 export const share = signal(1); // of the points that are as sure as asked
 export const trouble = signal(""); // with the server; "" for none
 export const refused = signal<Fault[]>([]); // why the last edit was not made
@@ -49,7 +50,7 @@ export async function open(newPlan: string, setup: string, width: number): Promi
 export function close(): void {
   ending.abort();
   ending = new AbortController();
-  plan.value = drawing.value = levels.value = faults.value = picture.value = null;
+  plan.value = drawing.value = levels.value = faults.value = picture.value = noPicture.value = null;
   refused.value = [];
 }
 
@@ -60,7 +61,8 @@ function hear(kind: string, data: unknown): void {
     case "drawing": drawing.value = data as Drawing; break;
     case "levels": levels.value = data as LevelsEvent; break;
     case "faults": faults.value = data as FaultsEvent; break;
-    case "picture": picture.value = data as PictureEvent; break;
+    case "picture": picture.value = data as PictureEvent; noPicture.value = null; break;
+    case "no-picture": noPicture.value = data as NoPicture; picture.value = null; break;
     case "progress": share.value = (data as { share: number }).share; break;
   }
 }

@@ -1,8 +1,8 @@
 // The picture as far as it is here: its layers fetched, and composed under the dials as they stand or as a hand holds them.
 
 import { effect, signal } from "@preact/signals";
-import { get, listen, query, type PictureEvent, type Tables } from "./api";
-import { edited, picture, plan, planName, unsent } from "./desk";
+import { get, listen, query, type NoPicture, type PictureEvent, type Tables } from "./api";
+import { edited, noPicture, picture, plan, planName, unsent } from "./desk";
 import { Glass } from "./glass";
 import { held, type Held } from "./held";
 import { asked } from "./points";
@@ -17,10 +17,14 @@ const unable = signal(false);
 export const developed = signal<PictureEvent | null>(null); // the picture whose layers are all here
 export const composed = signal(0); // counts compositions
 const other = signal<PictureEvent | null>(null); // at another hour
+const noOther = signal<NoPicture | null>(null);
 const hold = signal<Held>({});
 
 // wanted is the picture to show: the one of the hour looked at.
 export const wanted = () => (hour.value ? other.value : picture.value);
+
+// missing is why there is none, in the server's words.
+export const missing = () => (hour.value ? noOther.value : noPicture.value);
 
 // place names a picture in a call.
 export const place = (p: PictureEvent | null) => ({ plan: planName(), setup: asked(), picture: width, at: hour.value, ...(p ? { name: p.picture } : {}) });
@@ -42,10 +46,13 @@ addEventListener("hashchange", () => { hour.value = ""; });
 
 // The pictures of another hour are listened to until another is looked at.
 effect(() => {
-  other.value = null;
+  other.value = noOther.value = null;
   if (!hour.value || !planName()) return;
   const end = new AbortController();
-  listen("/api/picture/stream?" + query(place(null)), (kind, data) => { if (kind === "picture") other.value = data as PictureEvent; }, end.signal).catch(() => { hour.value = ""; });
+  listen("/api/picture/stream?" + query(place(null)), (kind, data) => {
+    if (kind === "picture") [other.value, noOther.value] = [data as PictureEvent, null];
+    if (kind === "no-picture") [other.value, noOther.value] = [null, data as NoPicture];
+  }, end.signal).catch(() => { if (!end.signal.aborted) hour.value = ""; }); // the server is away, and says so elsewhere
   return () => end.abort();
 });
 
@@ -58,9 +65,9 @@ async function develop(): Promise<void> {
   for (;;) {
     const current = wanted(), g = glass.value;
     if (!current || !g || current === developed.value) break;
-    const missing = current.layers.filter((l) => !g.has(l.version));
+    const lacking = current.layers.filter((l) => !g.has(l.version));
     try {
-      await Promise.all(missing.map(async (l) => {
+      await Promise.all(lacking.map(async (l) => {
         const r = await get("/api/picture/layer?" + query({ ...place(current), version: l.version }));
         g.put(l.version, current.width, current.height, await r.arrayBuffer());
       }));

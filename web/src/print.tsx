@@ -2,7 +2,7 @@ import { effect, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { get, query, type NumberDrawn, type PictureEvent, type Probed } from "./api";
 import { drawing } from "./desk";
-import { composed, developed, glass, hour, place, ready, wanted, width } from "./developed";
+import { composed, developed, glass, hour, missing, place, ready, wanted, width } from "./developed";
 import { asked } from "./points";
 
 export { width };
@@ -53,13 +53,20 @@ export function Print() {
   return (
     <section class="print" aria-labelledby="print">
       <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{hour.value ? ` at ${hour.value}` : ""}</h2>
-      {p ? <Mounted p={p} /> : <p role="status">The picture comes when the readings stand. It needs a camera with a place.</p>}
+      {p ? <Mounted p={p} /> : <Waiting />}
       {p && stops.value ? <Key p={p} /> : null}
       <p class="probed" aria-live="polite">{probed.value || "Level and direction, not beauty. Tap the picture, or use the arrow keys on it, to probe."}</p>
-      {p ? <Tools p={p} /> : null}
+      {p || hour.value ? <Tools p={p} /> : null}
       {p ? <Shot p={p} /> : null}
     </section>
   );
+}
+
+// Waiting says that a picture comes, or why none does.
+function Waiting() {
+  const none = missing();
+  if (!none) return <p role="status">The picture comes when the readings stand.</p>;
+  return <div role="status">{none.faults.map((f) => <p key={f.text}>▲ {f.path ? `${f.path}: ` : ""}{f.text}{f.allowed ? `; allowed: ${f.allowed}` : ""}{f.hint ? `; ${f.hint}` : ""}</p>)}</div>;
 }
 
 // Mounted is the print itself with what lies over it.
@@ -137,22 +144,42 @@ function Wipe({ box }: { box: { current: HTMLDivElement | null } }) {
   );
 }
 
-function Tools({ p }: { p: PictureEvent }) {
+function Tools({ p }: { p: PictureEvent | null }) {
+  return (
+    <div class="printtools">
+      {p ? <Looks p={p} /> : null}
+      <Hour />
+      {p ? <button type="button" onClick={() => save(p, "png")}>Save PNG</button> : null}
+      {p ? <button type="button" onClick={() => save(p, "exr")}>Save EXR</button> : null}
+      {kept.value ? <p>A {kept.value} · B now</p> : null}
+      {!p || p.final ? null : <p class="rough">◐ rough, {p.samples} {p.samples === 1 ? "path" : "paths"} a pixel; it sharpens</p>}
+    </div>
+  );
+}
+
+// Looks are the ways to look at a picture.
+function Looks({ p }: { p: PictureEvent }) {
   const keep = () => {
     glass.value!.keep();
     kept.value = `${drawing.value?.setup || "the plan"}, revision ${p.revision}${hour.value ? `, ${hour.value}` : ""}`;
   };
   return (
-    <div class="printtools">
+    <>
       <button type="button" aria-pressed={stops.value} onClick={() => { stops.value = !stops.value; }}>Stops map</button>
       {glass.value ? <button type="button" onClick={keep}>Keep as A</button> : null}
       {kept.value ? <button type="button" onClick={() => { kept.value = ""; }}>Drop A</button> : null}
       <label>frame <select value={lines.value} onChange={(e) => { lines.value = e.currentTarget.value; }}><option value="">whole</option>{p.frame_lines.map((f) => <option key={f.name}>{f.name}</option>)}</select></label>
-      <button type="button" onClick={() => save(p, "png")}>Save PNG</button>
-      <button type="button" onClick={() => save(p, "exr")}>Save EXR</button>
-      {kept.value ? <p class="ab">A {kept.value} · B now</p> : null}
-      {p.final ? null : <p class="rough">◐ rough, {p.samples} {p.samples === 1 ? "path" : "paths"} a pixel; it sharpens</p>}
-    </div>
+    </>
+  );
+}
+
+// Hour looks at the picture at another time of day; nothing is the plan's own.
+function Hour() {
+  const planned = drawing.value?.title_block.find((f) => f.name === "Hour")?.value;
+  if (!planned) return null;
+  return (
+    <label>at <input class="hour" aria-label="hour of the picture" value={hour.value} placeholder={planned} size={6} autocomplete="off" spellcheck={false}
+      onChange={(e) => { const typed = e.currentTarget.value.trim(); hour.value = typed === planned ? "" : typed; }} /></label>
   );
 }
 
