@@ -1,6 +1,10 @@
 package geometry
 
-import "math"
+import (
+	"math"
+	"slices"
+	"sync"
+)
 
 // profile is one level outline of head and neck, without the face's relief: half a superellipse of exponent n before the
 // place y = middle where it is widest, half an ellipse behind.
@@ -63,9 +67,10 @@ const (
 	headRings  = 46
 )
 
-// headMesh returns head and neck.
-func headMesh() Mesh {
-	return lathe(headRings+2, headSlices, func(ring, slice int) Vector {
+// headMesh returns head and neck. It is the same for everybody, and is asked for at every point of every person: it is made
+// once, and whoever takes it copies it before changing it.
+var headMesh = sync.OnceValue(func() Mesh {
+	m := lathe(headRings+2, headSlices, func(ring, slice int) Vector {
 		s := profileAt(ringHeight(ring - 1))
 		switch ring {
 		case 0:
@@ -75,7 +80,9 @@ func headMesh() Mesh {
 		}
 		return s.at(slice)
 	})
-}
+	m.Positions, m.Triangles = slices.Clip(m.Positions), slices.Clip(m.Triangles)
+	return m
+})
 
 // ringHeight returns the level of a ring: the neck's few, the face's close together, and on to the crown.
 func ringHeight(ring int) float64 {

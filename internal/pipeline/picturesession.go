@@ -26,7 +26,7 @@ type PictureSession struct {
 
 const (
 	draftDivide  = 4 // a draft's pixels are so many times as wide
-	draftSamples = 2 // of a draft, paths a pixel
+	draftSamples = 1 // of a draft, paths a pixel
 	standsInFor  = 16
 )
 

@@ -83,9 +83,13 @@ type gallery struct {
 	readings        *board
 	session         pipeline.PictureSession
 
-	mu   sync.Mutex
-	last *hung
+	mu     sync.Mutex
+	last   *hung
+	recent []*hung // for those who still ask about one when the next is there; the last is last
 }
+
+// mostRecent is how many pictures are kept for that: most of their layers are the same.
+const mostRecent = 4
 
 // hung is a picture that can be asked about.
 type hung struct {
@@ -196,6 +200,7 @@ func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision
 		h.versions = append(h.versions, version)
 	}
 	g.last = h
+	g.recent = append(g.recent[max(0, len(g.recent)+1-mostRecent):len(g.recent):len(g.recent)], h)
 	e := PictureEvent{Revision: revision, Picture: h.name, Width: p.Image.Width, Height: p.Image.Height, Samples: p.Image.Samples,
 		Final: p.Final, Layers: []LayerEvent{}, Dials: dialsOf(p, view, many), Key: keyOf(), Lines: linesOf(p.Image.Width, p.Image.Height), InShot: p.InShot}
 	h.layers(&e)
@@ -292,12 +297,14 @@ func halves(l *transport.ImageLayer) []byte {
 	return out
 }
 
-// find returns the picture of a name.
+// find returns a recent picture by its name, or the last.
 func (g *gallery) find(name string) (*hung, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.last == nil || name != "" && name != g.last.name {
-		return nil, notThere("there is no such picture any more", name)
+	for _, h := range g.recent {
+		if name == h.name || name == "" && h == g.last {
+			return h, nil
+		}
 	}
-	return g.last, nil
+	return nil, notThere("there is no such picture any more", name)
 }

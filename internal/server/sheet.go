@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"sync"
+	"time"
 
 	"gloam/internal/fault"
 	"gloam/internal/meter"
@@ -103,6 +104,10 @@ func (s *sheet) chosen(p *plan.Plan) string {
 	return s.setup
 }
 
+// restful is how long a hand must rest before the final readings are traced: while it moves, the machine is left to drafts, of
+// readings and of the picture.
+const restful = 100 * time.Millisecond
+
 // leastStep is the progress worth telling.
 const leastStep = 0.02
 
@@ -129,6 +134,12 @@ func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *boar
 		s.last = r
 		s.mu.Unlock()
 		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels, printed(r.Levels.Points)})
+		if shown == 1 {
+			select {
+			case <-ctx.Done():
+			case <-time.After(restful):
+			}
+		}
 	})
 }
 
