@@ -174,3 +174,41 @@ func TestThePrintsTools(t *testing.T) {
 		w.blameless(address)
 	}
 }
+
+// The picture of another hour takes the place of the plan's own, follows the hour as it goes on, and goes when it is left.
+func TestThePictureFollowsTheHour(t *testing.T) {
+	address := served(t, withExample(t, "atelier"))
+	w := launch(t).window(1280, 900)
+	w.visit(address)
+	w.await(`document.querySelector("a[href*='atelier']")`)
+	w.run(`document.querySelector("a[href*='atelier']").click()`, nil)
+	w.await(`document.querySelector(".mounted canvas")?.width === 480`)
+	look := func(hour string) {
+		t.Helper()
+		w.run(fmt.Sprintf(`(() => { const i = document.querySelector("input.hour"); i.value = %q; i.dispatchEvent(new Event("change", { bubbles: true })); })()`, hour), nil)
+	}
+	mean := func() (sum float64) {
+		w.run(`(() => { const c = new OffscreenCanvas(480, 270).getContext("2d"); c.drawImage(document.querySelector(".mounted canvas"), 0, 0, 480, 270); return c.getImageData(0, 0, 480, 270).data.reduce((s, x, i) => i % 4 === 3 ? s : s + x, 0); })()`, &sum)
+		return sum
+	}
+	at := func(hour string) string { return fmt.Sprintf(`document.querySelector("#print").textContent === "Picture%s"`, hour) }
+	planned := mean()
+	look("15:30")
+	w.await(at(" at 15:30") + ` && document.querySelector(".mounted canvas").width === 480`)
+	later := mean()
+	if later > 0.95*planned && later < 1.05*planned {
+		t.Errorf("at 15:30 the picture is as bright as at 10:00: %v, %v", later, planned)
+	}
+	w.run(`window.widths = []; new MutationObserver(() => window.widths.push(document.querySelector(".mounted canvas").width)).observe(document.querySelector(".mounted"), { attributeFilter: ["data-picture"] })`, nil)
+	look("16:00")
+	w.await(at(" at 16:00"))
+	var widths []float64
+	if w.run(`window.widths`, &widths); len(widths) == 0 || widths[0] != 480 {
+		t.Errorf("turned on by half an hour, the first picture is %v wide", widths)
+	}
+	look("25:00")
+	w.await(`document.querySelector(".print [role=status]")?.textContent.includes("is not a time of day")`)
+	look("")
+	w.await(at(""))
+	w.blameless(address)
+}

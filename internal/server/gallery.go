@@ -22,6 +22,7 @@ import (
 // and has linear sRGB as Tables takes it in, and the eye's luminance in times grey.
 type PictureEvent struct {
 	Revision int               `json:"revision"`
+	At       string            `json:"at" doc:"hour that was asked for; none for the plan's own"`
 	Picture  string            `json:"picture" doc:"names it in the calls that ask about it"`
 	Width    int               `json:"width"`
 	Height   int               `json:"height"`
@@ -76,14 +77,15 @@ const lingering = 400 * time.Millisecond
 
 // gallery draws the pictures of one set-up at one width, at its own hour or another.
 type gallery struct {
-	folder          *folder
-	id              string // tells its layers from those of any other
-	file, setup, at string
-	width           int
-	readings        *board
-	session         pipeline.PictureSession
+	folder      *folder
+	id          string // tells its layers from those of any other
+	file, setup string
+	width       int
+	readings    *board
+	session     pipeline.PictureSession
 
 	mu     sync.Mutex
+	at     string // "": its own hour
 	last   *hung
 	recent []*hung // for those who still ask about one when the next is there; the last is last
 }
@@ -104,9 +106,10 @@ type hung struct {
 // run draws one revision: a draft, and once its readings are final, ever better pictures; the readings are what a hand at a
 // dial waits for first.
 func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
-	view, many, err := g.view(state.Text)
+	at := g.hour()
+	view, many, err := g.view(state.Text, at)
 	if err != nil {
-		if g.at != "" { // what is wrong with the plan the readings tell
+		if at != "" { // what is wrong with the plan the readings tell
 			b.post(noPictureKind, NoPictureEvent{state.Revision, fault.Of(err, fault.Call)})
 		}
 		return
@@ -124,15 +127,28 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 		}
 		return
 	}
-	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, many, state.Revision)) }
+	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, many, at, state.Revision)) }
 	post(drawn)
 	if g.settled(ctx, state.Revision) {
 		g.session.Sharpen(ctx, o, post) // the error is that something newer is to be drawn
 	}
 }
 
-// view reads the set-up at its hour; many says that the plan has several.
-func (g *gallery) view(text string) (view *plan.View, many bool, err error) {
+func (g *gallery) hour() string {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	return g.at
+}
+
+// turn changes the hour of what is drawn next.
+func (g *gallery) turn(at string) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.at = at
+}
+
+// view reads the set-up at an hour; many says that the plan has several.
+func (g *gallery) view(text, at string) (view *plan.View, many bool, err error) {
 	p, faults := g.folder.read(g.file, text)
 	if p == nil {
 		return nil, false, faults.Err()
@@ -142,12 +158,12 @@ func (g *gallery) view(text string) (view *plan.View, many bool, err error) {
 		name = p.Setups()[0]
 	}
 	view, faults = p.Setup(name)
-	if err := faults.Err(); err != nil || g.at == "" {
+	if err := faults.Err(); err != nil || at == "" {
 		return view, len(p.Document.Setups) > 0, err
 	}
 	var clock unit.Clock
-	if err := clock.Parse(g.at); err != nil {
-		return nil, false, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: g.at, Allowed: clock.Forms()}
+	if err := clock.Parse(at); err != nil {
+		return nil, false, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: at, Allowed: clock.Forms()}
 	}
 	view, err = view.At(clock)
 	return view, len(p.Document.Setups) > 0, err
@@ -183,7 +199,7 @@ func (g *gallery) settled(ctx context.Context, revision int) bool {
 }
 
 // hang keeps a picture for those who ask about it, and says what it is.
-func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision int) PictureEvent {
+func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, at string, revision int) PictureEvent {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	h := &hung{Picture: p, number: 1, seen: sync.OnceValue(p.Seen)}
@@ -201,7 +217,7 @@ func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, revision
 	}
 	g.last = h
 	g.recent = append(g.recent[max(0, len(g.recent)+1-mostRecent):len(g.recent):len(g.recent)], h)
-	e := PictureEvent{Revision: revision, Picture: h.name, Width: p.Image.Width, Height: p.Image.Height, Samples: p.Image.Samples,
+	e := PictureEvent{Revision: revision, At: at, Picture: h.name, Width: p.Image.Width, Height: p.Image.Height, Samples: p.Image.Samples,
 		Final: p.Final, Layers: []LayerEvent{}, Dials: dialsOf(p, view, many), Key: keyOf(), Lines: linesOf(p.Image.Width, p.Image.Height), InShot: p.InShot}
 	h.layers(&e)
 	return e

@@ -16,10 +16,12 @@ type loopKey struct {
 // loop works on one set-up of one plan for all who look at it, as long as anybody does. It works on the newest revision
 // alone: when one comes, what runs is cancelled.
 type loop struct {
-	board *board
-	users int
-	stop  context.CancelFunc
-	work  worker
+	key    loopKey
+	board  *board
+	users  int
+	stop   context.CancelFunc
+	work   worker
+	turned chan struct{} // to another hour
 }
 
 // worker does a loop's work for one revision and posts what it finds. It is called by one at a time.
@@ -31,7 +33,7 @@ type worker interface {
 const mostLoops = 64
 
 // join returns a loop, started when nobody was looking, and what to call when done with it; nil where there are too many.
-func (s *Server) join(key loopKey, d *desk.Desk, make func() worker) (*loop, func()) {
+func (s *Server) join(key loopKey, d *desk.Desk, hire func() worker) (*loop, func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	l := s.loops[key]
@@ -39,7 +41,7 @@ func (s *Server) join(key loopKey, d *desk.Desk, make func() worker) (*loop, fun
 		return nil, func() {}
 	}
 	if l == nil {
-		l = &loop{board: newBoard(), work: make()}
+		l = &loop{key: key, board: newBoard(), work: hire(), turned: make(chan struct{}, 1)}
 		ctx, stop := context.WithCancel(s.end)
 		l.stop = stop
 		s.loops[key] = l
@@ -51,8 +53,25 @@ func (s *Server) join(key loopKey, d *desk.Desk, make func() worker) (*loop, fun
 		defer s.mu.Unlock()
 		if l.users--; l.users == 0 {
 			l.stop()
-			delete(s.loops, key)
+			delete(s.loops, l.key)
 		}
+	}
+}
+
+// turn lets a loop that one at most looks at work on another hour, with all it has kept, if nobody does yet.
+func (s *Server) turn(from, to loopKey) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	l := s.loops[from]
+	if l == nil || l.users > 1 || s.loops[to] != nil {
+		return
+	}
+	delete(s.loops, from)
+	s.loops[to], l.key = l, to
+	l.work.(*gallery).turn(to.at)
+	select {
+	case l.turned <- struct{}{}:
+	default: // it has yet to look
 	}
 }
 
@@ -67,6 +86,7 @@ func (l *loop) run(ctx context.Context, d *desk.Desk) {
 		}()
 		select {
 		case <-changed:
+		case <-l.turned:
 		case <-ctx.Done():
 		}
 		cancel()

@@ -42,6 +42,11 @@ type fileQuery struct {
 	Kind  string `query:"kind" enum:"png,exr"`
 }
 
+type streamQuery struct {
+	PictureQuery
+	Instead string `query:"instead" maxLength:"16" doc:"an hour that is no longer looked at: what does not change with the hour is kept from its picture"`
+}
+
 type probeQuery struct {
 	PictureQuery
 	X int `query:"x" minimum:"0"`
@@ -164,7 +169,7 @@ func (s *Server) pictureFilesAPI(api huma.API) {
 }
 
 // pictureStream sends the pictures of another hour.
-func (s *Server) pictureStream(ctx context.Context, in *PictureQuery, send sse.Sender) {
+func (s *Server) pictureStream(ctx context.Context, in *streamQuery, send sse.Sender) {
 	d, file, err := s.folder.desk(in.Plan)
 	if err != nil || in.Picture == 0 {
 		return
@@ -174,7 +179,13 @@ func (s *Server) pictureStream(ctx context.Context, in *PictureQuery, send sse.S
 	if read == nil {
 		return
 	}
-	drawn, close := s.galleryOf(d, loopKey{file: file, setup: in.Setup, width: in.Picture, at: in.At}, read.board)
+	key := loopKey{file: file, setup: in.Setup, width: in.Picture, at: in.At}
+	if in.Instead != "" && in.At != "" {
+		before := key
+		before.at = in.Instead
+		s.turn(before, key)
+	}
+	drawn, close := s.galleryOf(d, key, read.board)
 	defer close()
 	if drawn == nil {
 		return

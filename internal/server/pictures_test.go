@@ -151,9 +151,31 @@ func TestThePictureOfAnotherHour(t *testing.T) {
 	probe := func(query string) Probed {
 		return asked[Probed](c, fmt.Sprintf("/api/picture/probe?plan=table.yaml&picture=64%s&x=32&y=30", query))
 	}
+	if later.At != "17:00" || planned.At != "" {
+		t.Errorf("hours %q and %q", planned.At, later.At)
+	}
 	day, dusk := probe("&name="+planned.Picture), probe("&at=17:00")
 	if !(dusk.Luminance > 0) || !(dusk.Luminance < day.Luminance/2) || later.Revision != planned.Revision {
 		t.Errorf("at 13:00 %v, at 17:00 %v", day, dusk)
+	}
+}
+
+// A picture that is turned to another hour keeps the lamps' layers, and its loop.
+func TestAPictureIsTurnedToAnotherHour(t *testing.T) {
+	c := running(t, withPlan(t, outside+"set: {ground: 0.2}\n"))
+	first := await(t, c.hear("/api/picture/stream?plan=table.yaml&picture=64&at=16:00"), pictureKind, func(e *PictureEvent) bool { return e.Final })
+	turned := await(t, c.hear("/api/picture/stream?plan=table.yaml&picture=64&at=16:30&instead=16:00"), pictureKind, func(e *PictureEvent) bool { return e.At == "16:30" })
+	if turned.Width != first.Width {
+		t.Errorf("turned, it is %d wide, %d before", turned.Width, first.Width)
+	}
+	for i := range turned.Layers {
+		a, b := first.Layers[i], turned.Layers[i]
+		if kept := a.Version == b.Version; a.Name != b.Name || kept != (a.Name == "key") {
+			t.Errorf("layer %s, then %s: kept %v", a.Name, b.Name, kept)
+		}
+	}
+	if status, _ := c.ask("GET", "/api/picture/probe?plan=table.yaml&picture=64&at=16:00&x=1&y=1", nil, nil); status != 404 {
+		t.Errorf("the hour left is still looked at: status %d", status)
 	}
 }
 

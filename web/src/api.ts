@@ -34,7 +34,7 @@ export interface FaultsEvent { revision: number; faults: Fault[]; notes: Fault[]
 export interface Layer { name: string; version: string; weights: number[][]; level: number; dial: number }
 export interface Band { label: string; from: number; ground: number[]; contour: number[]; pattern: "" | "dots" | "hatch"; ink: number[]; white: boolean }
 export interface PictureEvent {
-  revision: number; picture: string; width: number; height: number; samples: number; final: boolean;
+  revision: number; at: string; picture: string; width: number; height: number; samples: number; final: boolean;
   layers: Layer[]; dials: { path: string; levels: number[] }[]; key: Band[];
   frame_lines: { name: string; left: number; top: number; width: number; height: number }[];
   in_shot: { thing: string; text: string }[];

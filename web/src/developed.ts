@@ -44,16 +44,31 @@ export async function ready(): Promise<void> {
 
 addEventListener("hashchange", () => { hour.value = ""; });
 
-// The pictures of another hour are listened to until another is looked at.
-effect(() => {
-  other.value = noOther.value = null;
-  if (!hour.value || !planName()) return;
-  const end = new AbortController();
-  listen("/api/picture/stream?" + query(place(null)), (kind, data) => {
+interface Listening { of: string; hour: string; end: AbortController }
+let listening: Listening | null = null;
+
+// turn listens to the pictures of another hour. What the hour does not change the server keeps from the last one's, which is
+// listened to until the new one's speak.
+function turn(of: string, at: string): void {
+  const last = listening, end = new AbortController();
+  listening = { of, hour: at, end };
+  listen("/api/picture/stream?" + query({ ...place(null), instead: last?.of === of ? last.hour : "" }), (kind, data) => {
+    last?.end.abort();
+    if (end.signal.aborted) return;
     if (kind === "picture") [other.value, noOther.value] = [data as PictureEvent, null];
     if (kind === "no-picture") [other.value, noOther.value] = [null, data as NoPicture];
   }, end.signal).catch(() => { if (!end.signal.aborted) hour.value = ""; }); // the server is away, and says so elsewhere
-  return () => end.abort();
+}
+
+effect(() => {
+  const of = planName() + " " + asked(), at = hour.value;
+  noOther.value = null;
+  if (at) {
+    const wait = setTimeout(() => turn(of, at), 50); // an hour that is dragged past is not asked for
+    return () => clearTimeout(wait);
+  }
+  listening?.end.abort();
+  listening = other.value = null;
 });
 
 let fetching = false;

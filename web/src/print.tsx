@@ -52,7 +52,7 @@ export function Print() {
   const p = shown();
   return (
     <section class="print" aria-labelledby="print">
-      <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{hour.value ? ` at ${hour.value}` : ""}</h2>
+      <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{p?.at ? ` at ${p.at}` : ""}</h2>
       {p ? <Mounted p={p} /> : <Waiting />}
       {p && stops.value ? <Key p={p} /> : null}
       <p class="probed" aria-live="polite">{probed.value || "Level and direction, not beauty. Tap the picture, or use the arrow keys on it, to probe."}</p>
@@ -161,7 +161,7 @@ function Tools({ p }: { p: PictureEvent | null }) {
 function Looks({ p }: { p: PictureEvent }) {
   const keep = () => {
     glass.value!.keep();
-    kept.value = `${drawing.value?.setup || "the plan"}, revision ${p.revision}${hour.value ? `, ${hour.value}` : ""}`;
+    kept.value = `${drawing.value?.setup || "the plan"}, revision ${p.revision}${p.at ? `, ${p.at}` : ""}`;
   };
   return (
     <>
