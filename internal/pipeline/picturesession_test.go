@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"context"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
@@ -141,5 +142,28 @@ points:
 		if strings.Contains(said, want) != is {
 			t.Errorf("%q: %v of\n%s", want, !is, said)
 		}
+	}
+}
+
+// A lamp moved by hand, step by step: what a draft costs once the plan is read.
+func BenchmarkDraftOfAMovedLamp(b *testing.B) {
+	s := &PictureSession{}
+	o := smallPicture(1)
+	o.Width = 480
+	var steps []*plan.View
+	for i := range 16 {
+		steps = append(steps, edited(b, "at: 1 m from key frame bearing 45", fmt.Sprintf("at: 1.%02d m from key frame bearing 60", i)))
+	}
+	draft := func(i int) {
+		if _, err := s.Draft(context.Background(), steps[i%len(steps)], o); err != nil {
+			b.Fatal(err)
+		}
+	}
+	draft(0)
+	if err := s.Sharpen(context.Background(), o, func(*Picture) {}); err != nil {
+		b.Fatal(err)
+	}
+	for i := 1; b.Loop(); i++ {
+		draft(i)
 	}
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // edited reads the luthier's plan with one text in place of another, and returns the set-up at dusk.
-func edited(t *testing.T, old, fresh string) *plan.View {
+func edited(t testing.TB, old, fresh string) *plan.View {
 	t.Helper()
 	const path = "../../examples/luthier/plan.yaml"
 	text, err := os.ReadFile(path)

@@ -150,9 +150,16 @@ func (f *Film) caughtUp() {
 	f.late, f.before = nil, nil
 }
 
-// imageLightPaths is how many light paths of each lamp a round of a picture shares. Pixels share them, so that what they
-// miss shows as a tint over all and not as grain.
-const imageLightPaths = 4096
+// A round of a picture shares so many light paths of each lamp as an eighth of its pixels, within bounds. Pixels share them, so
+// that what they miss shows as a tint over all and not as grain.
+const (
+	fewestLightPaths = 512
+	mostLightPaths   = 4096
+)
+
+func (q *ImageRequest) lightPaths() int {
+	return min(max(q.Width*q.Height/8, fewestLightPaths), mostLightPaths)
+}
 
 // round brings all rows from as many samples to as many, of what is late or of all. It reports whether a late lamp is or was
 // seen.
@@ -184,14 +191,14 @@ func (f *Film) round(ctx context.Context, from, to int) (seen bool, err error) {
 // light sends a round's light paths from all lamps but those to skip.
 func (f *Film) light(ctx context.Context, skips []bool, round int) (*cache, error) {
 	w := f.world
-	c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: imageLightPaths}
+	c := &cache{vertices: make([][]lightVertex, len(w.lamps)), paths: f.request.lightPaths()}
 	return c, parallel(ctx, len(w.lamps), func(l int) {
 		if skips != nil && skips[l] {
 			return
 		}
 		t := &tracer{world: w, pass: w.all(), cache: c}
 		stream := numeric.Hash(numeric.HashText(f.request.Seed, w.lamps[l].Name), uint32(round)+lightStream)
-		for i := range imageLightPaths {
+		for i := range c.paths {
 			t.shine(l, numeric.Path(stream, uint32(i)))
 		}
 	})
