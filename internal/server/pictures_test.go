@@ -9,7 +9,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
+	"gloam/examples"
 	"gloam/internal/spectrum"
 )
 
@@ -244,4 +246,42 @@ func floatOf(h uint16) float64 {
 		return math.Ldexp(fraction, -24)
 	}
 	return math.Ldexp(1024+fraction, exponent-25)
+}
+
+// A lamp that is dragged without a pause shows readings and pictures on its way. How many a second is told, not asserted.
+func TestADraggedLampIsShown(t *testing.T) {
+	text, err := examples.Plans.ReadFile("luthier/plan.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := running(t, withPlan(t, string(text)))
+	events := c.listen("plan=table.yaml&setup=dusk&picture=480")
+	await(t, events, pictureKind, func(e *PictureEvent) bool { return e.Width == 480 })
+	const drag = 3 * time.Second
+	started, edits := time.Now(), 0
+	moved := make(chan int)
+	go func() {
+		for ; time.Since(started) < drag; time.Sleep(16 * time.Millisecond) {
+			at := fmt.Sprintf("%.4f 3.2 1.3", 4-time.Since(started).Seconds()/10)
+			if status, _ := c.ask("POST", "/api/plan/edits?plan=table.yaml", edit(1+edits, "setups.dusk.lamps.key lamp.at", at), nil); status == 200 {
+				edits++
+			}
+		}
+		moved <- edits
+	}()
+	seen := map[string]int{}
+	for {
+		select {
+		case e := <-events:
+			seen[e.kind]++
+			continue
+		case edits = <-moved:
+		}
+		break
+	}
+	took := time.Since(started).Seconds()
+	t.Logf("a second: %.0f edits, %.1f readings, %.1f pictures", float64(edits)/took, float64(seen[levelsKind])/took, float64(seen[pictureKind])/took)
+	if seen[pictureKind] < 2 || seen[levelsKind] < 2 {
+		t.Errorf("shown on the way: %v", seen)
+	}
 }
