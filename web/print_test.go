@@ -191,10 +191,12 @@ func TestThePictureFollowsTheHour(t *testing.T) {
 		w.run(`(() => { const c = new OffscreenCanvas(480, 270).getContext("2d"); c.drawImage(document.querySelector(".mounted canvas"), 0, 0, 480, 270); return c.getImageData(0, 0, 480, 270).data.reduce((s, x, i) => i % 4 === 3 ? s : s + x, 0); })()`, &sum)
 		return sum
 	}
-	at := func(hour string) string { return fmt.Sprintf(`document.querySelector("#print").textContent === "Picture%s"`, hour) }
+	at := func(hour string) string {
+		return fmt.Sprintf(`document.querySelector("#print").textContent === "Picture%s"`, hour)
+	}
 	planned := mean()
 	look("15:30")
-	w.await(at(" at 15:30") + ` && document.querySelector(".mounted canvas").width === 480`)
+	w.await(at(" at 15:30") + ` && document.querySelector(".mounted canvas")?.width === 480`)
 	later := mean()
 	if later > 0.95*planned && later < 1.05*planned {
 		t.Errorf("at 15:30 the picture is as bright as at 10:00: %v, %v", later, planned)

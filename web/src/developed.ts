@@ -42,7 +42,7 @@ export async function ready(): Promise<void> {
   }
 }
 
-addEventListener("hashchange", () => { hour.value = ""; });
+addEventListener("hashchange", () => { hour.value = ""; developed.value = null; });
 
 interface Listening { of: string; hour: string; end: AbortController }
 let listening: Listening | null = null;
@@ -73,12 +73,15 @@ effect(() => {
 
 let fetching = false;
 
+// looked is what is looked at, whatever the hour.
+const looked = () => planName() + " " + asked();
+
 // develop fetches what layers are missing, of the newest picture; what came meanwhile is next.
 async function develop(): Promise<void> {
   if (fetching) return;
   fetching = true;
   for (;;) {
-    const current = wanted(), g = glass.value;
+    const current = wanted(), g = glass.value, of = looked();
     if (!current || !g || current === developed.value) break;
     const lacking = current.layers.filter((l) => !g.has(l.version));
     try {
@@ -90,15 +93,17 @@ async function develop(): Promise<void> {
       if (wanted() === current) break; // the server is away; the next picture tries again
       continue;
     }
+    if (of !== looked()) continue;
     g.drop(new Set([...current.layers, ...(wanted() ?? current).layers].map((l) => l.version)));
     developed.value = current;
   }
   fetching = false;
 }
 
+// A picture stays until the next is here, or there is none.
 effect(() => {
   if (wanted() && glass.value) void develop();
-  else if (!wanted()) developed.value = null;
+  else if (missing()) developed.value = null;
 });
 
 // A dial at hand holds its level until a picture of the plan with it is here.
