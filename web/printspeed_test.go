@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -118,5 +119,25 @@ func TestDraggedLampSpeed(t *testing.T) {
 	t.Logf("a lamp dragged: %.1f pictures a second", drafts/took)
 	if drafts == 0 {
 		t.Error("the picture does not follow")
+	}
+}
+
+// What a hand holds is read from an edit, and what turns is kept out of the folded base, without a browser's help but to run it.
+func TestWhatIsHeldAndWhatMoves(t *testing.T) {
+	w := launch(t).window(400, 300)
+	for _, c := range []struct{ source, expression, want string }{
+		{"held.ts", `m.held([{ path: "lamps.key.dim", value: "34 %" }, { path: "lamps.fill.dim", value: "100%" }, { path: "lamps.a.dim", value: "12.5 %" },
+			{ path: "lamps.b.dim", value: "101 %" }, { path: "lamps.c.at", value: "1 2 3" }, { path: "lamps.d.dim" }])`, `{"lamps.key.dim":34,"lamps.fill.dim":100}`},
+		{"glass.ts", `(() => { const t = (version, level, w = 1) => ({ version, level, weights: [[w], [2]] }), was = ["a", "b", "c", "d"].map(v => t(v, 1));
+			const after = (...i) => was.map((x, k) => i.includes(k) ? t(x.version, 0.5) : t(x.version, 1));
+			return [m.moving(was, was), m.moving(after(2), was), m.moving(after(0, 3), was), m.moving(after(0, 1, 3), was), m.moving(was, []), m.moving(was.slice(1), was),
+				m.moving([t("e", 1), ...was.slice(1)], was), m.moving([t("a", 1, 3), ...was.slice(1)], was)]; })()`, `[[],[2],[0,3],[],[],[],[0],[0]]`},
+	} {
+		w.visit(compiled(t, c.source))
+		w.await(`document.readyState === "complete" && location.protocol === "http:"`)
+		var got string
+		if w.run(fmt.Sprintf(`import("/%s").then(m => JSON.stringify(%s))`, strings.TrimSuffix(c.source, ".ts"), c.expression), &got); got != c.want {
+			t.Errorf("%s: %s, want %s", c.source, got, c.want)
+		}
 	}
 }

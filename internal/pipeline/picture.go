@@ -2,6 +2,7 @@ package pipeline
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"slices"
 
@@ -60,8 +61,15 @@ func (s *Session) buildPicture(ctx context.Context, view *plan.View, o Options) 
 		return nil, fault.Fault{Place: view.Places.At("camera"), Path: "camera", Text: "a picture needs a camera with a place",
 			Allowed: "at and aim"}
 	}
+	if v := setup.View; v.Height > tallest*v.Width {
+		return nil, fault.Fault{Place: view.Places.At("camera.sensor"), Path: "camera.sensor", Text: "is too narrow for a picture",
+			Allowed: fmt.Sprintf("a height up to %d times the width", tallest)}
+	}
 	return setup, s.calibrate(ctx, setup, o)
 }
+
+// tallest is the height of a picture over its width at most: pictures are asked for by width, and memory is bounded.
+const tallest = 4
 
 // imageRequest is what a set-up's picture of a width is asked for.
 func imageRequest(setup *scene.Setup, o PictureOptions, width int) transport.ImageRequest {

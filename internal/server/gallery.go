@@ -91,7 +91,7 @@ type gallery struct {
 }
 
 // mostRecent is how many pictures are kept for that: most of their layers are the same.
-const mostRecent = 4
+const mostRecent = 2
 
 // hung is a picture that can be asked about.
 type hung struct {

@@ -187,6 +187,7 @@ func TestNoPicture(t *testing.T) {
 		{"no clock", outside, "/api/picture/stream?plan=table.yaml&picture=64&at=noon", "noon"},
 		{"no daylight", small, "/api/picture/stream?plan=table.yaml&picture=64&at=17:00", "has no hours"},
 		{"no camera in a place", strings.Replace(small, ", at: 0 -3 1.5, aim: table", "", 1), "/api/stream?plan=table.yaml&picture=64", "a picture needs a camera"},
+		{"a sensor like a slit", strings.Replace(small, "at: 0 -3", "sensor: 1 x 900 mm, at: 0 -3", 1), "/api/stream?plan=table.yaml&picture=64", "too narrow"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			c := running(t, withPlan(t, row.text))

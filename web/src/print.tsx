@@ -151,7 +151,7 @@ function Tools({ p }: { p: PictureEvent | null }) {
       <Hour />
       {p ? <button type="button" onClick={() => save(p, "png")}>Save PNG</button> : null}
       {p ? <button type="button" onClick={() => save(p, "exr")}>Save EXR</button> : null}
-      {kept.value ? <p>A {kept.value} · B now</p> : null}
+      {kept.value ? <p>A {kept.value} · B {drawing.value?.setup || "the plan"}, now</p> : null}
       {!p || p.final ? null : <p class="rough">◐ rough, {p.samples} {p.samples === 1 ? "path" : "paths"} a pixel; it sharpens</p>}
     </div>
   );
