@@ -312,8 +312,8 @@ func TestEveryViewInEveryThemeAndSize(t *testing.T) {
 	w.blameless(address)
 }
 
-// contrast holds text to at least 7:1 on what lies behind it, by the formula of [WCAG22] 1.4.6; the print's mount is
-// neutral grey whatever the theme and its text is left to axe.
+// contrast holds text to at least 7:1 on what lies behind it, by the formula of [WCAG22] 1.4.6; what lies on
+// the print's mount, neutral grey whatever the theme, is left to axe.
 func (w *window) contrast(where string) {
 	w.t.Helper()
 	var poor []string
@@ -322,7 +322,7 @@ func (w *window) contrast(where string) {
 		const behind = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/^rgba\(.*, 0\)$/.test(c)) return c; } return "rgb(255, 255, 255)"; };
 		const out = new Set();
 		for (const e of document.querySelectorAll("#page *")) {
-			if (![...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) || e.closest(".print, :disabled, title")) continue;
+			if (![...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) || e.closest(".mount, :disabled, title")) continue;
 			const s = getComputedStyle(e), a = light(e.namespaceURI.endsWith("svg") ? s.fill : s.color), b = light(behind(e));
 			const ratio = (Math.max(a, b) + .05) / (Math.min(a, b) + .05);
 			if (ratio < 7) out.add(e.tagName + "." + (e.getAttribute("class") ?? "") + " " + ratio.toFixed(1));

@@ -125,6 +125,13 @@ func TestAPictureKeptIsCompared(t *testing.T) {
 	if !(after[0] < before[0]*0.95) || after[1] != wiped[1] {
 		t.Errorf("wiped away, the left is %v and was %v; the right is %v and was %v", after[0], before[0], after[1], wiped[1])
 	}
+	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Stops map").click()`, nil)
+	w.await(`document.querySelector(".stopskey")`)
+	for _, theme := range []string{"day", "night", "rain"} {
+		w.run(fmt.Sprintf(`[...document.querySelectorAll(".themes button")].find(b => b.textContent === %q).click()`, theme), nil)
+		w.contrast("compared, " + theme)
+		w.axe("compared, " + theme)
+	}
 	w.run(`[...document.querySelectorAll("button")].find(b => b.textContent === "Drop A").click()`, nil)
 	w.await(`!document.querySelector(".wipe")`)
 	w.blameless(address)

@@ -53,8 +53,7 @@ export function Print() {
   return (
     <section class="print" aria-labelledby="print">
       <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{p?.at ? ` at ${p.at}` : ""}</h2>
-      {p ? <Mounted p={p} /> : <Waiting />}
-      {p && stops.value ? <Key p={p} /> : null}
+      {p ? <div class="mount"><Mounted p={p} />{stops.value ? <Key p={p} /> : null}</div> : <Waiting />}
       <p class="probed" aria-live="polite">{probed.value || "Level and direction, not beauty. Tap the picture, or use the arrow keys on it, to probe."}</p>
       {p || hour.value ? <Tools p={p} /> : null}
       {p ? <Shot p={p} /> : null}
