@@ -123,19 +123,19 @@ func TestNumbersStandInTheirBands(t *testing.T) {
 // the sharp surfaces is nearer the truth than one that is only smeared larger.
 func TestLay(t *testing.T) {
 	coarse, fine := synthetic(60, 33), synthetic(240, 132)
-	even := coarse.Layers[0]
-	even.Pixels = coarse.Albedo // of 1 cd/m² on white everywhere
-	laid := Lay(&even, coarse, fine)
-	for i := range laid.Pixels {
-		if want := fine.Albedo[i][3]; math.Abs(float64(laid.Pixels[i][3]-want)) > 1e-3*float64(want)+1e-6 && want >= leastAlbedo {
-			t.Fatalf("pixel %d: %v of an even light, want %v", i, laid.Pixels[i][3], want)
+	even := *coarse
+	even.Layers = []transport.ImageLayer{{Pixels: coarse.Albedo}} // of 1 cd/m² on white everywhere
+	laid := Lay(&even, fine).Layers[0].Pixels
+	for i := range laid {
+		if want := fine.Albedo[i][3]; math.Abs(float64(laid[i][3]-want)) > 1e-3*float64(want)+1e-6 && want >= leastAlbedo {
+			t.Fatalf("pixel %d: %v of an even light, want %v", i, laid[i][3], want)
 		}
 	}
 	w := dials(1, 0, 0, 0, 0)
 	truth := *fine
 	truth.Layers = fine.Layers[:1]
-	sharp, smeared := truth, truth
-	sharp.Layers = append(truth.Layers[:0:0], Lay(&coarse.Layers[0], coarse, fine))
+	coarse.Layers = coarse.Layers[:1]
+	sharp, smeared := Lay(coarse, fine), truth
 	smeared.Layers = append(truth.Layers[:0:0], truth.Layers[0])
 	smeared.Layers[0].Pixels = make([][spectrum.Bands]float32, len(fine.Albedo))
 	for i := range smeared.Layers[0].Pixels {
@@ -150,7 +150,7 @@ func TestLay(t *testing.T) {
 		}
 		return math.Sqrt(squares*float64(len(want.Pixels))) / sum
 	}
-	a, b := off(&sharp), off(&smeared)
+	a, b := off(sharp), off(&smeared)
 	t.Logf("laid %.3f of the mean off, smeared %.3f", a, b)
 	if !(a < b/2) {
 		t.Errorf("laid on the surfaces it is %.3f of the mean off, smeared %.3f", a, b)

@@ -25,7 +25,8 @@ type PictureSession struct {
 }
 
 const (
-	draftDivide  = 4 // a draft's pixels are so many times as wide
+	draftDivide  = 4 // the light of a draft is that of pixels so many times as wide
+	glanceDivide = 2 // and its surfaces of such
 	draftSamples = 1 // of a draft, paths a pixel
 	standsInFor  = 16
 )
@@ -34,8 +35,8 @@ const (
 var rounds = []int{1, 4, 16}
 
 // Draft returns a picture at once. A changed dial costs no rays: the last picture stands under new weights. A lamp, sun or sky
-// that changed is traced alone and roughly, and laid on the picture as it is; for anything else, all of a small picture is
-// traced. The error is a fault.
+// that changed is traced alone and roughly, and laid on the picture as it is; for anything else, all of it is
+// traced so and laid on surfaces found anew. The error is a fault.
 func (s *PictureSession) Draft(ctx context.Context, view *plan.View, o PictureOptions) (*Picture, error) {
 	setup, err := s.strengths.buildPicture(ctx, view, o.Options)
 	if err != nil {
@@ -76,8 +77,8 @@ func (s *PictureSession) take(setup *scene.Setup, o PictureOptions) {
 
 func (s *PictureSession) begin(setup *scene.Setup, o PictureOptions) {
 	s.width, s.standsIn = o.Width, false
-	s.small = transport.NewFilm(setup.Scene, imageRequest(setup, o, max(1, o.Width/draftDivide)))
-	s.full = transport.NewFilm(setup.Scene, imageRequest(setup, o, o.Width))
+	s.full = transport.NewFilm(setup.Scene, imageRequest(setup, o, o.Width), s.full)
+	s.small = transport.NewFilm(setup.Scene, imageRequest(setup, o, max(1, o.Width/draftDivide)), s.full)
 }
 
 // draft traces on the small film what is stale.
@@ -87,23 +88,18 @@ func (s *PictureSession) draft(ctx context.Context) error {
 		return err
 	}
 	img := s.small.Develop()
-	if s.shown == nil || anew {
-		if img, err = picture.Denoise(ctx, img); err != nil {
+	wanted := func(e int) bool { return s.stale[e] }
+	on := s.shown
+	if on == nil || anew {
+		wanted = func(int) bool { return true }
+		if on, err = s.small.Glance(ctx, max(1, s.width/glanceDivide), max(1, img.Height*draftDivide/glanceDivide)); err != nil {
 			return err
 		}
-		s.shown = img
-	} else {
-		stale := func(e int) bool { return s.stale[e] }
-		if img, err = only(ctx, img, s.setup.Scene, stale); err != nil {
-			return err
-		}
-		laid := *s.shown
-		laid.Samples, laid.Layers = img.Samples, nil
-		for i := range img.Layers {
-			laid.Layers = append(laid.Layers, picture.Lay(&img.Layers[i], img, s.shown))
-		}
-		s.shown = s.replaced(&laid, stale)
 	}
+	if img, err = only(ctx, img, s.setup.Scene, wanted); err != nil {
+		return err
+	}
+	s.shown = replaced(on, picture.Lay(img, on), s.setup.Scene, wanted)
 	clear(s.stale)
 	return nil
 }
@@ -135,11 +131,11 @@ func only(ctx context.Context, img *transport.Image, s *scene.Scene, wanted func
 	return picture.Denoise(ctx, &some)
 }
 
-// replaced is the picture shown with some emitters' layers from another.
-func (s *PictureSession) replaced(by *transport.Image, wanted func(emitter int) bool) *transport.Image {
-	img := *s.shown
+// replaced is a picture with some emitters' layers from another.
+func replaced(in, by *transport.Image, s *scene.Scene, wanted func(emitter int) bool) *transport.Image {
+	img := *in
 	img.Samples = by.Samples
-	img.Layers = slices.DeleteFunc(slices.Clone(img.Layers), func(l transport.ImageLayer) bool { return wanted(s.setup.Scene.EmitterOf(l.Column)) })
+	img.Layers = slices.DeleteFunc(slices.Clone(img.Layers), func(l transport.ImageLayer) bool { return wanted(s.EmitterOf(l.Column)) })
 	img.Layers = append(img.Layers, by.Layers...)
 	slices.SortFunc(img.Layers, func(a, b transport.ImageLayer) int { return a.Column - b.Column })
 	return &img
@@ -185,7 +181,7 @@ func (s *PictureSession) develop(ctx context.Context) (*transport.Image, error) 
 	if err != nil {
 		return nil, err
 	}
-	return s.replaced(clean, s.full.Late), nil
+	return replaced(s.shown, clean, s.setup.Scene, s.full.Late), nil
 }
 
 // sameSight reports whether two views show the same but for the lens's opening.

@@ -40,11 +40,42 @@ type filmColumn struct {
 	square []float32 // of the mean over bands
 }
 
-// NewFilm returns a film without a sample. Of the request it takes no notice of Samples and Shown.
-func NewFilm(s *scene.Scene, q ImageRequest) *Film {
-	f := &Film{world: newWorld(s, nil), request: q}
+// NewFilm returns a film without a sample. Of the request it takes no notice of Samples and Shown. What stands as it does in the
+// scene of another film (nil: none) is not built anew.
+func NewFilm(s *scene.Scene, q ImageRequest, like *Film) *Film {
+	f := &Film{request: q}
+	switch {
+	case like == nil:
+		f.world = newWorld(s, nil)
+	case like.world.scene == s:
+		f.world = like.world
+	default:
+		f.world = newWorld(s, like.world)
+	}
 	f.clear()
 	return f
+}
+
+// Glance returns the surfaces of a picture in the film's scene, without a layer: the first matt surface on one ray a pixel. The
+// only error is the context's.
+func (f *Film) Glance(ctx context.Context, width, height int) (*Image, error) {
+	q := f.request
+	q.Width, q.Height = width, height
+	seen := &Film{world: f.world, request: q}
+	seen.clear()
+	seen.samples = 1
+	err := parallel(ctx, height, func(y int) {
+		t := &tracer{world: f.world, pass: f.world.all(), tally: newTally(f.world.scene), glances: true}
+		for x := range width {
+			t.expose(seen, x, y, 0)
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	img := seen.Develop()
+	img.Layers = nil
+	return img, nil
 }
 
 // clear throws all samples away.

@@ -61,7 +61,7 @@ func sameImage(t *testing.T, name string, got, want *Image) {
 // row, before the first move is caught up with, and after a round that was broken off with some of its rows done.
 func TestAMovedFilmIsAsTracedAnew(t *testing.T) {
 	s, q := litRoom()
-	f := NewFilm(s, q)
+	f := NewFilm(s, q, nil)
 	stepped(t, f, 2)
 	move := func(e int, change func(*scene.Emitter)) {
 		to := *s
@@ -104,7 +104,7 @@ func TestAMovedLampThatIsSeen(t *testing.T) {
 	s, q := litRoom()
 	q.Samples = 2
 	for name, by := range map[string]vec{"comes into the picture": {X: -1.5, Y: 2.2, Z: -0.9}, "stays out of it": {X: -0.1}} {
-		f := NewFilm(s, q)
+		f := NewFilm(s, q, nil)
 		stepped(t, f, 2)
 		to := shifted(s, 4, by)
 		f.Move(to, []int{4})
@@ -124,11 +124,31 @@ func TestAMovedLampThatIsSeen(t *testing.T) {
 // A film that was stopped goes on where it was.
 func TestAStoppedFilmGoesOn(t *testing.T) {
 	s, q := litRoom()
-	f := NewFilm(s, q)
+	f := NewFilm(s, q, nil)
 	stopped, stop := context.WithCancel(context.Background())
 	stop()
 	if _, err := f.Step(stopped, 8); err == nil {
 		t.Error("a stopped step says nothing")
 	}
 	sameImage(t, "stopped", stepped(t, f, 8), pictureOf(t, s, q))
+}
+
+// A glance sees the surfaces that a first sample sees, and a film like another does not build what still stands anew.
+func TestAGlanceSeesTheSurfaces(t *testing.T) {
+	s, q := litRoom()
+	f := NewFilm(s, q, nil)
+	glance, err := f.Glance(context.Background(), q.Width, q.Height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := stepped(t, f, 1)
+	if len(glance.Layers) != 0 || !slices.Equal(glance.Depth, want.Depth) || !slices.Equal(glance.Albedo, want.Albedo) || !slices.Equal(glance.Normal, want.Normal) {
+		t.Error("the glance sees other surfaces than the first sample")
+	}
+	if NewFilm(s, q, f).world != f.world {
+		t.Error("the same scene is built anew")
+	}
+	q.Samples = 2
+	to := shifted(s, 3, vec{X: 0.1})
+	sameImage(t, "like another", stepped(t, NewFilm(to, q, f), 2), pictureOf(t, to, q))
 }

@@ -50,7 +50,7 @@ type ImageRequest struct {
 
 // TraceImage returns what the camera sees, layer by layer. The only error is the context's.
 func TraceImage(ctx context.Context, s *scene.Scene, q ImageRequest) (*Image, error) {
-	f := NewFilm(s, q)
+	f := NewFilm(s, q, nil)
 	for f.Samples() < q.Samples {
 		if _, err := f.Step(ctx, q.Samples); err != nil {
 			return nil, err

@@ -48,6 +48,8 @@ type tracer struct {
 	late, skips []bool
 	before      []lamp
 	disturbed   bool
+
+	glances bool // of a picture's surfaces alone: a path ends at the first
 }
 
 // pass is what a set of paths is for. Lamps and daylight share next to no path that serves both well, so that points
@@ -83,6 +85,9 @@ type path struct {
 func (t *tracer) trace(r *scene.Receiver, points numeric.Points) {
 	t.tally.paths++
 	t.walk(r, points)
+	if t.glances {
+		return
+	}
 	for l := t.first; l < t.last; l++ {
 		if t.skips == nil || !t.skips[l] {
 			t.gather(l, &t.visits)
@@ -228,6 +233,9 @@ func (t *tracer) meet(p *path, h *hit, points *numeric.Points) (on, straight boo
 	}
 	if matt && p.seen {
 		t.notice(&v, h)
+		if t.glances {
+			return false, false
+		}
 		if t.close {
 			t.gatherEverywhere(&p.cargo, v.skin.reflect, 1/math.Pi)
 		}
