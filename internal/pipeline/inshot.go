@@ -1,8 +1,6 @@
 package pipeline
 
 import (
-	"fmt"
-
 	"gloam/internal/geometry"
 	"gloam/internal/scene"
 	"gloam/internal/transport"
@@ -10,14 +8,17 @@ import (
 
 // InShot is gear that the camera sees, or sees mirrored.
 type InShot struct {
-	Thing string `json:"thing" doc:"by its name in the plan"`
-	Text  string `json:"text" doc:"what of it is seen, and where in the picture"`
+	Thing string  `json:"thing" doc:"by its name in the plan"`
+	Text  string  `json:"text" doc:"what of it is seen, and where in the picture"`
+	X     float64 `json:"x" doc:"the middle of what is seen, in shares of the picture from the left"`
+	Y     float64 `json:"y" doc:"from the top"`
 }
 
-// gearPart is places of one thing that nobody wants in the picture.
-type gearPart struct {
-	thing, part string
-	places      []geometry.Vector
+// unwanted is places of one thing that nobody wants in the picture; those of its stand come after the rest.
+type unwanted struct {
+	thing  string
+	places []geometry.Vector
+	stand  int // where its stand begins
 }
 
 // standStep is how far the places are apart at which a stand is looked for, m.
@@ -28,29 +29,29 @@ const standStep = 0.1
 func inShot(setup *scene.Setup, sight *transport.Sight) []InShot {
 	found := []InShot{}
 	eye := setup.View.At
-	for _, g := range gearOf(setup) {
+	for _, g := range unwantedOf(setup) {
 		seen, mirrored := frame{}, map[string]*frame{}
-		for _, place := range g.places {
+		for i, place := range g.places {
 			if x, y, ok := framed(setup.View, place); ok && sight.Clear(eye, place) {
-				seen.add(x, y)
+				seen.add(x, y, i >= g.stand)
 			}
 			surfaces, images := sight.Mirrored(eye, place)
-			for i, image := range images {
+			for k, image := range images {
 				if x, y, ok := framed(setup.View, image); ok {
-					in := setup.Scene.Surfaces[surfaces[i]].Name
+					in := setup.Scene.Surfaces[surfaces[k]].Name
 					if mirrored[in] == nil {
 						mirrored[in] = &frame{}
 					}
-					mirrored[in].add(x, y)
+					mirrored[in].add(x, y, i >= g.stand)
 				}
 			}
 		}
-		if seen.count > 0 && g.thing != cameraName {
-			found = append(found, InShot{g.thing, fmt.Sprintf("%s is in shot, %s", g.named(), seen.where())})
+		if seen.heads+seen.stands > 0 && g.thing != cameraName {
+			found = append(found, seen.told(g.thing, "in shot"))
 		}
 		for i := range setup.Scene.Surfaces {
 			if in := setup.Scene.Surfaces[i].Name; mirrored[in] != nil {
-				found = append(found, InShot{g.thing, fmt.Sprintf("%s is mirrored in %s, %s", g.named(), in, mirrored[in].where())})
+				found = append(found, mirrored[in].told(g.thing, "mirrored in "+in))
 				delete(mirrored, in)
 			}
 		}
@@ -60,42 +61,38 @@ func inShot(setup *scene.Setup, sight *transport.Sight) []InShot {
 
 const cameraName = "camera"
 
-func (g *gearPart) named() string {
-	if g.part == "" {
-		return g.thing
-	}
-	return g.thing + ", its " + g.part + ","
-}
-
-// gearOf returns what must not be seen, in the plan's order.
-func gearOf(setup *scene.Setup) (all []gearPart) {
+// unwantedOf returns what must not be seen, in the plan's order.
+func unwantedOf(setup *scene.Setup) (all []unwanted) {
 	for i := range setup.Lamps {
-		use := &setup.Lamps[i]
-		e := &setup.Scene.Emitters[use.Emitter]
-		if use.Kit == nil {
-			continue
+		if use := &setup.Lamps[i]; use.Kit != nil {
+			all = append(all, lampOnStand(use.Name, &setup.Scene.Emitters[use.Emitter]))
 		}
-		head := gearPart{thing: use.Name, places: []geometry.Vector{e.Centre}}
-		wide, high := max(e.Form.Radius, e.Form.Width/2), max(e.Form.Radius, e.Form.Height/2)
-		for _, side := range []float64{-1, 1} {
-			head.places = append(head.places, e.Centre.AddMul(side*wide, e.Basis.X), e.Centre.AddMul(side*high, e.Basis.Y))
-		}
-		stand := gearPart{thing: use.Name, part: "stand"}
-		for z := e.Centre.Z - high - standStep; z > 0; z -= standStep {
-			stand.places = append(stand.places, geometry.Vector{X: e.Centre.X, Y: e.Centre.Y, Z: z})
-		}
-		all = append(all, head, stand)
 	}
 	for c, name := range setup.Scene.Cloths {
-		part := gearPart{thing: name}
+		g := unwanted{thing: name}
 		for i := range setup.Scene.Surfaces {
 			if s := &setup.Scene.Surfaces[i]; s.Cloth == c {
-				part.places = append(part.places, spread(s.Mesh)...)
+				g.places = append(g.places, spread(s.Mesh)...)
 			}
 		}
-		all = append(all, part)
+		g.stand = len(g.places)
+		all = append(all, g)
 	}
-	return append(all, gearPart{thing: cameraName, places: []geometry.Vector{setup.View.At}})
+	return append(all, unwanted{cameraName, []geometry.Vector{setup.View.At}, 1})
+}
+
+// lampOnStand is a head by the middle and the sides of its front, and its stand.
+func lampOnStand(name string, e *scene.Emitter) unwanted {
+	g := unwanted{thing: name, places: []geometry.Vector{e.Centre}}
+	wide, high := max(e.Form.Radius, e.Form.Width/2), max(e.Form.Radius, e.Form.Height/2)
+	for _, side := range []float64{-1, 1} {
+		g.places = append(g.places, e.Centre.AddMul(side*wide, e.Basis.X), e.Centre.AddMul(side*high, e.Basis.Y))
+	}
+	g.stand = len(g.places)
+	for z := e.Centre.Z - high - standStep; z > 0; z -= standStep {
+		g.places = append(g.places, geometry.Vector{X: e.Centre.X, Y: e.Centre.Y, Z: z})
+	}
+	return g
 }
 
 // spreadOver is into how many parts the sides of a triangle are cut that is looked at.
@@ -124,18 +121,50 @@ func framed(v *scene.View, place geometry.Vector) (x, y float64, ok bool) {
 	return x, y, x >= 0 && x <= 1 && y >= 0 && y <= 1
 }
 
-// frame is the mean of where places are in the picture.
+// frame is where places are in the picture. A stand counts for that only where nothing else of its lamp is seen.
 type frame struct {
-	x, y  float64
-	count int
+	x, y   float64 // sums
+	heads  int     // places that are not of a stand
+	stands int
 }
 
-func (f *frame) add(x, y float64) { f.x, f.y, f.count = f.x+x, f.y+y, f.count+1 }
+func (f *frame) add(x, y float64, stand bool) {
+	if stand {
+		f.stands++
+	} else {
+		f.heads++
+	}
+	if !stand || f.heads == 0 {
+		f.x, f.y = f.x+x, f.y+y
+	}
+}
+
+// middle is their mean.
+func (f *frame) middle() (x, y float64) {
+	n := f.heads
+	if n == 0 {
+		n = f.stands
+	}
+	return f.x / float64(n), f.y / float64(n)
+}
+
+// told says what is seen there, and how.
+func (f *frame) told(thing, how string) InShot {
+	what := thing + " and its stand are "
+	switch {
+	case f.stands == 0:
+		what = thing + " is "
+	case f.heads == 0:
+		what = thing + ", its stand, is "
+	}
+	x, y := f.middle()
+	return InShot{thing, what + how + ", " + f.where(), x, y}
+}
 
 // where says it in words, by thirds of the picture.
 func (f *frame) where() string {
-	third := func(sum float64) int { return min(2, int(3*sum/float64(f.count))) }
-	where := [...]string{"top ", "", "bottom "}[third(f.y)] + [...]string{"left", "middle", "right"}[third(f.x)]
+	x, y := f.middle()
+	where := [...]string{"top ", "", "bottom "}[min(2, int(3*y))] + [...]string{"left", "middle", "right"}[min(2, int(3*x))]
 	if where == "middle" {
 		return "in the middle"
 	}

@@ -37,7 +37,7 @@ export interface PictureEvent {
   revision: number; at: string; picture: string; width: number; height: number; samples: number; final: boolean;
   layers: Layer[]; dials: { path: string; levels: number[] }[]; key: Band[];
   frame_lines: { name: string; left: number; top: number; width: number; height: number }[];
-  in_shot: { thing: string; text: string }[];
+  in_shot: { thing: string; text: string; x: number; y: number }[];
 }
 export interface NoPicture { revision: number; faults: Fault[] }
 export interface Tables { luminance: number[]; most: number; shown: number[]; encoded: number[] }

@@ -11,6 +11,7 @@ const stops = signal(false); // the map of stops instead of the print
 const kept = signal(""); // what the picture kept to compare with shows; "" for none
 const wipe = signal(0.5);
 const lines = signal(""); // frame lines of a format; "" for none
+const pointed = signal(""); // gear in shot that is pointed out, by its text
 const spot = signal<{ x: number; y: number } | null>(null); // probed, in shares of the picture
 const probed = signal("");
 const numbers = signal<{ of: string; drawn: NumberDrawn[] }>({ of: "", drawn: [] });
@@ -95,6 +96,9 @@ function Mounted({ p }: { p: PictureEvent }) {
       {stops.value && g && numbers.value.of === p.picture ? numbers.value.drawn.filter((n) => !kept.value || n.x >= wipe.value * p.width).map((n) => (
         <span key={`${n.x} ${n.y}`} class={n.white ? "on dark" : "on"} aria-hidden="true" style={{ left: `${(n.x / p.width) * 100}%`, top: `${(n.y / p.height) * 100}%` }}>{n.text}</span>
       )) : null}
+      {p.in_shot.filter((s) => s.text === pointed.value).map((s) => (
+        <span key={s.text} class="gear" aria-hidden="true" style={{ left: `${s.x * 100}%`, top: `${s.y * 100}%` }}>▲ {s.thing}</span>
+      ))}
       {spot.value ? <span class="mark" aria-hidden="true" style={{ left: `${spot.value.x * 100}%`, top: `${spot.value.y * 100}%` }} /> : null}
       <div class="probe" role="application" tabIndex={0} aria-label={`${stops.value ? "map of stops over grey" : "what the camera sees"}; the arrow keys probe it`} onPointerDown={tap} onPointerMove={(e) => { if (e.buttons === 1) tap(e); }} onKeyDown={keys} />
       {kept.value && g ? <Wipe box={box} /> : null}
@@ -201,11 +205,14 @@ function Key({ p }: { p: PictureEvent }) {
   );
 }
 
-// Shot says in words what gear the camera sees.
+// Shot says in words what gear the camera sees, and points it out.
 function Shot({ p }: { p: PictureEvent }) {
+  if (p.in_shot.length === 0) return <p>● No lamp, stand or frame is in shot.</p>;
   return (
-    <div class="shot">
-      {p.in_shot.length === 0 ? <p>● No lamp, stand or frame is in shot.</p> : <ul>{p.in_shot.map((s) => <li key={s.text}>▲ {s.text}</li>)}</ul>}
-    </div>
+    <ul class="shot" aria-label="gear in shot">
+      {p.in_shot.map((s) => (
+        <li key={s.text}><button type="button" class="plain" aria-pressed={pointed.value === s.text} onClick={() => { pointed.value = pointed.value === s.text ? "" : s.text; }}>▲ {s.text}</button></li>
+      ))}
+    </ul>
   );
 }
