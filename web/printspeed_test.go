@@ -63,8 +63,8 @@ const turning = `(async () => {
 	const gl = glass.canvas.getContext("webgl2"), one = new Uint8Array(4);
 	const frame = () => { glass.compose(terms.map(t => ({ ...t })), width, height); glass.show(null, 0); gl.readPixels(5, 5, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, one); };
 	const rate = (frames, turn) => { frame(); const from = performance.now(); for (let i = 0; i < frames; i++) { turn(i); frame(); } return 1000 * frames / (performance.now() - from); };
-	const single = rate(40, i => { terms[3].level = i / 40; });
-	const all = rate(10, i => { for (const t of terms) t.level = lot(); });
+	const single = rate(20, i => { terms[3].level = i / 20; });
+	const all = rate(4, i => { for (const t of terms) t.level = lot(); });
 	rate(3, i => { terms[3].level = i / 5; }); rate(3, i => { terms[5].level = i / 4; terms[19].level = 0.3; });
 	fresh.compose(terms, width, height); fresh.show(null, 0);
 	const pixels = g => { const c = new OffscreenCanvas(width, height).getContext("2d"); c.drawImage(g.canvas, 0, 0); return c.getImageData(0, 0, width, height).data; };

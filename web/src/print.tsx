@@ -56,16 +56,16 @@ export function Print() {
       <h2 id="print">{stops.value ? "Stops over grey" : "Picture"}{p?.at ? ` at ${p.at}` : ""}</h2>
       {p ? <div class="mount"><Mounted p={p} />{stops.value ? <Key p={p} /> : null}</div> : <Waiting />}
       <p class="probed" aria-live="polite">{probed.value || "Level and direction, not beauty. Tap the picture, or use the arrow keys on it, to probe."}</p>
-      {p || hour.value ? <Tools p={p} /> : null}
+      {p || hour.value || !missing() ? <Tools p={p} /> : null}
       {p ? <Shot p={p} /> : null}
     </section>
   );
 }
 
-// Waiting says that a picture comes, or why none does.
+// Waiting keeps the picture's place, so that nothing moves when it comes, or says why none does.
 function Waiting() {
   const none = missing();
-  if (!none) return <p role="status">The picture comes when the readings stand.</p>;
+  if (!none) return <div class="mount"><div class="mounted waiting"><p role="status">The picture comes when the readings stand.</p></div></div>;
   return <div role="status">{none.faults.map((f) => <p key={f.text}>▲ {f.path ? `${f.path}: ` : ""}{f.text}{f.allowed ? `; allowed: ${f.allowed}` : ""}{f.hint ? `; ${f.hint}` : ""}</p>)}</div>;
 }
 
@@ -150,28 +150,28 @@ function Wipe({ box }: { box: { current: HTMLDivElement | null } }) {
 function Tools({ p }: { p: PictureEvent | null }) {
   return (
     <div class="printtools">
-      {p ? <Looks p={p} /> : null}
+      <Looks p={p} />
       <Hour />
-      {p ? <button type="button" onClick={() => save(p, "png")}>Save PNG</button> : null}
-      {p ? <button type="button" onClick={() => save(p, "exr")}>Save EXR</button> : null}
+      <button type="button" disabled={!p} onClick={() => save(p!, "png")}>Save PNG</button>
+      <button type="button" disabled={!p} onClick={() => save(p!, "exr")}>Save EXR</button>
       {kept.value ? <p>A {kept.value} · B {drawing.value?.setup || "the plan"}, now</p> : null}
-      {!p || p.final ? null : <p class="rough">◐ rough, {p.samples} {p.samples === 1 ? "path" : "paths"} a pixel; it sharpens</p>}
+      <p>{!p ? "○" : p.final ? "●" : "◐ rough,"} {p ? `${p.samples} ${p.samples === 1 ? "path" : "paths"} a pixel` : ""}{p && !p.final ? "; it sharpens" : ""}</p>
     </div>
   );
 }
 
 // Looks are the ways to look at a picture.
-function Looks({ p }: { p: PictureEvent }) {
+function Looks({ p }: { p: PictureEvent | null }) {
   const keep = () => {
     glass.value!.keep();
-    kept.value = `${drawing.value?.setup || "the plan"}, revision ${p.revision}${p.at ? `, ${p.at}` : ""}`;
+    kept.value = `${drawing.value?.setup || "the plan"}, revision ${p!.revision}${p!.at ? `, ${p!.at}` : ""}`;
   };
   return (
     <>
-      <button type="button" aria-pressed={stops.value} onClick={() => { stops.value = !stops.value; }}>Stops map</button>
-      {glass.value ? <button type="button" onClick={keep}>Keep as A</button> : null}
+      <button type="button" disabled={!p} aria-pressed={stops.value} onClick={() => { stops.value = !stops.value; }}>Stops map</button>
+      <button type="button" disabled={!p || !glass.value} onClick={keep}>Keep as A</button>
       {kept.value ? <button type="button" onClick={() => { kept.value = ""; }}>Drop A</button> : null}
-      <label>frame <select value={lines.value} onChange={(e) => { lines.value = e.currentTarget.value; }}><option value="">whole</option>{p.frame_lines.map((f) => <option key={f.name}>{f.name}</option>)}</select></label>
+      <label>frame <select value={lines.value} disabled={!p} onChange={(e) => { lines.value = e.currentTarget.value; }}><option value="">whole</option>{p?.frame_lines.map((f) => <option key={f.name}>{f.name}</option>)}</select></label>
     </>
   );
 }
