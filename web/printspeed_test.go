@@ -93,6 +93,23 @@ func TestDialToPictureSpeed(t *testing.T) {
 	}
 }
 
+// A lamp's dial on the page turns its picture. How often is told, not asserted.
+func TestDialOnThePageSpeed(t *testing.T) {
+	address := served(t, withExample(t, "luthier"))
+	w := launch(t).window(1280, 900)
+	opened(t, w, address)
+	var rate float64
+	w.run(`(() => { const i = document.querySelector("input[aria-label='key lamp, level']"), gl = document.querySelector(".mounted canvas").getContext("webgl2"), one = new Uint8Array(4);
+		i.dispatchEvent(new PointerEvent("pointerdown"));
+		const from = performance.now(), turns = 60;
+		for (let n = 0; n < turns; n++) { i.value = 20 + n; i.dispatchEvent(new Event("input", { bubbles: true })); gl.readPixels(5, 5, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, one); }
+		return 1000 * turns / (performance.now() - from); })()`, &rate)
+	t.Logf("480 × 270, the luthier's layers: a dial turned %.0f pictures a second", rate)
+	if !(rate > 0) {
+		t.Error("the dial does not turn")
+	}
+}
+
 // While a lamp is dragged the picture follows in drafts. How often is told, not asserted.
 func TestDraggedLampSpeed(t *testing.T) {
 	address := served(t, withExample(t, "luthier"))
