@@ -37,7 +37,7 @@ effect(() => {
   return later(async () => {
     const pixel = { x: Math.min(p.width - 1, Math.floor(at.x * p.width)), y: Math.min(p.height - 1, Math.floor(at.y * p.height)) };
     const r: Probed = await (await get("/api/picture/probe?" + query({ ...place(p), ...pixel }))).json();
-    probed.value = r.printed;
+    if (shown() === p && spot.value === at) probed.value = r.printed;
   });
 });
 
