@@ -89,3 +89,16 @@ func (p Path) parent() Path {
 	}
 	return p[:steps[len(steps)-2].end]
 }
+
+// Ends returns the last two names of a path, what it is about and its field: of lamps.key.dim key and dim. Those that the
+// path does not have are empty.
+func (p Path) Ends() (of, field string) {
+	steps, err := p.steps()
+	if err != nil || len(steps) == 0 {
+		return "", ""
+	}
+	if len(steps) > 1 {
+		of = steps[len(steps)-2].name
+	}
+	return of, steps[len(steps)-1].name
+}

@@ -88,3 +88,58 @@ func valueOf(v reflect.Value, name string) reflect.Value {
 	}
 	return v.Addr().Interface().(named).add(name)
 }
+
+// TextAt returns how a single value stands at a path of a struct that was decoded, as its String method or Go prints it; ""
+// for what is absent or holds more than one value.
+func TextAt(from any, path Path) string {
+	steps, err := path.steps()
+	if err != nil {
+		return ""
+	}
+	v := reflect.ValueOf(from).Elem()
+	for {
+		form := formOf(v.Type())
+		switch {
+		case form == optionalForm:
+			if v.IsNil() {
+				return ""
+			}
+			v = v.Elem()
+			continue
+		case len(steps) == 0:
+			return textOf(v, form)
+		case form == namedForm:
+			i := 0
+			for i < v.Len() && v.Index(i).Field(0).String() != steps[0].name {
+				i++
+			}
+			if i == v.Len() {
+				return ""
+			}
+			v = v.Index(i).Field(1)
+		case form == listForm && steps[0].item >= 0 && steps[0].item < v.Len():
+			v = v.Index(steps[0].item)
+		case form == structForm:
+			fields, _ := fieldsOf(v.Type())
+			i := indexOf(fields, steps[0].name)
+			if i < 0 {
+				return ""
+			}
+			v = v.Field(fields[i].index)
+		default:
+			return ""
+		}
+		steps = steps[1:]
+	}
+}
+
+func textOf(v reflect.Value, form form) string {
+	switch form {
+	case namedForm, listForm, structForm:
+		return ""
+	}
+	if s, ok := v.Addr().Interface().(fmt.Stringer); ok {
+		return s.String()
+	}
+	return fmt.Sprint(v.Interface())
+}

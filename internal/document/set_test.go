@@ -60,3 +60,30 @@ func TestSetRefuses(t *testing.T) {
 		}
 	}
 }
+
+func TestTextAt(t *testing.T) {
+	source, err := Parse("plan.yaml", []byte(samplePlanText))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var own samplePlan
+	source.Decode(&own)
+	for path, want := range map[Path]string{
+		"scene": "12A", "camera.ei": "800", "lamps.fill.kit": "B3-D55", "lamps.fill.gels[1]": "2", "camera.gamma": "0",
+		"lamps.key": "", "lamps.back.kit": "", "camera.iso": "", "walks.entry[9].x": "", "": "", "a..b": "",
+	} {
+		if got := TextAt(&own, path); got != want {
+			t.Errorf("%s is %q, want %q", path, got, want)
+		}
+	}
+}
+
+func TestEnds(t *testing.T) {
+	for path, want := range map[Path][2]string{
+		"lamps.key lamp.dim": {"key lamp", "dim"}, `lamps."B12.5".dim`: {"B12.5", "dim"}, "time": {"", "time"}, "": {"", ""},
+	} {
+		if of, field := path.Ends(); of != want[0] || field != want[1] {
+			t.Errorf("%s: %q and %q", path, of, field)
+		}
+	}
+}

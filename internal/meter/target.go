@@ -175,3 +175,18 @@ func (r *reader) mixed(l *light, source int, by unit.Stop) unit.Mired {
 	}
 	return *r.white(l.xyz).Mired
 }
+
+// Miss returns by how many stops a level lies outside its tolerance, doubt aside; of a colour and in the dark it is 0.
+func (t *Target) Miss() unit.Stop {
+	if t.Level == nil {
+		return 0
+	}
+	off := *t.Level - t.Wanted
+	switch {
+	case t.Bound == scene.AtLeast:
+		off = -off
+	case t.Bound == scene.At && off < 0:
+		off = -off
+	}
+	return max(off-t.Tolerance, 0)
+}

@@ -29,19 +29,26 @@ type hours struct {
 }
 
 func newHours(ctx context.Context, view *plan.View, o Options) (*hours, error) {
+	s := &Session{}
+	setup, err := s.build(ctx, view, o)
+	if err != nil {
+		return nil, err
+	}
+	layers, err := transport.Trace(ctx, setup.Scene, s.request(setup, o))
+	if err != nil {
+		return nil, unfinished(err)
+	}
+	return hoursOf(ctx, view, setup, layers, o)
+}
+
+// hoursOf makes the day of a set-up that was traced.
+func hoursOf(ctx context.Context, view *plan.View, setup *scene.Setup, layers *transport.Layers, o Options) (*hours, error) {
 	heaven, err := newHeaven(&view.Document)
 	if err != nil {
 		return nil, err
 	}
-	h := &hours{heaven: heaven, doc: &view.Document}
-	s := &Session{}
-	if h.setup, err = s.build(ctx, view, o); err != nil {
-		return nil, err
-	}
+	h := &hours{heaven: heaven, doc: &view.Document, setup: setup, layers: layers}
 	h.heavens()
-	if h.layers, err = transport.Trace(ctx, h.setup.Scene, s.request(h.setup, o)); err != nil {
-		return nil, unfinished(err)
-	}
 	h.day = &clock.Day{Grid: h.Grid}
 	weights := h.setup.Scene.Weights(h.setup.Dials)
 	for i := range h.layers.Points {

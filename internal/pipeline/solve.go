@@ -5,172 +5,195 @@ import (
 	"math"
 	"slices"
 
-	"gloam/internal/exposure"
+	"gloam/internal/document"
 	"gloam/internal/meter"
 	"gloam/internal/plan"
-	"gloam/internal/scene"
 	"gloam/internal/solve"
-	"gloam/internal/spectrum"
-	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
 
-// dimStep is how fine a lamp's control is set: what crews call out.
-const dimStep unit.Fraction = 0.01
+// Freedom is what a proposal may change beside the dims of lamps. A white board, a black cloth and lamps left out are always
+// tried.
+type Freedom struct {
+	Exposure   bool `json:"exposure"`   // iris and filters, the EIs and shutters the plan allows
+	Colour     bool `json:"colour"`     // colour temperature of lamps, for targets of colour
+	Zoom       bool `json:"zoom"`       // spot to flood
+	Mode       bool `json:"mode"`       // normal or quiet
+	Kit        bool `json:"kit"`        // which lamp of the truck stands at a place
+	Cloth      bool `json:"cloth"`      // which cloth is on a frame
+	Window     bool `json:"window"`     // ND on all panes alike
+	Practicals bool `json:"practicals"` // dims of practicals, and of lamps known by their photometry alone
 
-// Proposal is settings for a set-up's lamps, and how its targets stand with them.
+	Moves []Move      `json:"moves"`
+	From  *unit.Clock `json:"from"` // one setting is to hold from here to To; nil: at the set-up's own time
+	To    *unit.Clock `json:"to"`
+}
+
+// Proposals are ranked ways to meet a set-up's targets, in the fields that `gloam solve --json` prints. Outcome is that of
+// the first.
+type Proposals struct {
+	Setup   string        `json:"setup"`
+	Outcome solve.Outcome `json:"outcome"`
+	Choices int           `json:"choices"`       // looked through, or ruled out by what is there and by the limits
+	Takes   Takes         `json:"planned_takes"` // of the set-up as planned
+	Answers []Proposal    `json:"answers"`
+
+	Planned *Result `json:"-"`
+}
+
+// Proposal is one way: what to change, and how all then stands, run forward through the engine with another seed. What says
+// in words what it changes beside dims and camera.
 type Proposal struct {
-	Planned  *Result
-	Outcome  solve.Outcome
-	Settings []Setting
-	Limits   []string     // in words: what keeps targets from being met
-	Forward  meter.Levels // of the settings, traced anew with another seed
+	Outcome  solve.Outcome   `json:"outcome"`
+	What     []string        `json:"what"`
+	Settings []Setting       `json:"settings"`
+	Cameras  []CameraWay     `json:"cameras"`       // to the same exposure, the one proposed first; with Freedom.Exposure
+	Reserve  *unit.Stop      `json:"reserve_stops"` // of the lamp that has least; null without lamps
+	Takes    Takes           `json:"takes"`
+	Softness unit.Degree     `json:"softness_deg"` // how large the source is, seen from the first target's point
+	Points   []meter.Reading `json:"points"`
+	Targets  []meter.Target  `json:"targets"`
+	Lamps    []meter.Lamp    `json:"lamps"`
+	Limits   []string        `json:"limits"` // in words: what keeps targets from being met
+
+	Forward *Result `json:"-"`
 }
 
-// Setting is what a lamp is to be set to. Lamps that are not asked to change are not among them.
+// Setting is a value to be changed in the set-up's document, and how it stands there; Now is empty for one not written.
 type Setting struct {
-	Lamp     string
-	Now, Dim unit.Fraction
+	Of    string        `json:"of"` // a lamp, a cloth, an opening, camera
+	Field string        `json:"field"`
+	Path  document.Path `json:"path"`
+	Now   string        `json:"now"`
+	New   string        `json:"new"`
 }
 
-// Solve looks for dims of the lamps that meet the set-up's targets at the planned exposure; practicals stay as they are. It
-// proposes and changes nothing. What it proposes is run forward with another seed.
-func Solve(ctx context.Context, view *plan.View, o Options) (*Proposal, error) {
-	planned, err := Run(ctx, view, o)
-	if err != nil {
-		return nil, err
-	}
-	s := planned.Setup
-	free := freeLamps(s)
-	problem := problemOf(s, planned.Layers, free)
-	answer, err := nearest(&problem)
-	if err != nil {
-		return nil, err
-	}
-	p := &Proposal{Planned: planned, Outcome: answer.Outcome}
-	for _, limit := range answer.Limits {
-		p.Limits = append(p.Limits, problem.Say(limit))
-	}
-	proposed := *s
-	proposed.Dials, proposed.Lamps = slices.Clone(s.Dials), slices.Clone(s.Lamps)
-	for k, i := range free {
-		u := &proposed.Lamps[i]
-		p.Settings = append(p.Settings, Setting{u.Name, u.Dim, answer.Dims[k]})
-		u.Dim = answer.Dims[k]
-		proposed.Dials[u.Emitter].Level = u.Level(u.Dim)
-	}
-	o.Seed++
-	forward, err := finish(ctx, &proposed, new(Session).request(&proposed, o))
-	if err != nil {
-		return nil, err
-	}
-	p.Forward = forward.Levels
-	return p, nil
+// SolveOptions is how a search is run. Answers is how many ways are wanted; Tell, unless nil, hears how far the search is
+// and what is best so far, in words.
+type SolveOptions struct {
+	Options
+	Free    Freedom
+	Answers int
+	Order   []solve.Criterion
+	Tell    func(share float64, best string)
 }
 
-// nearest solves a problem. Where the targets can be met it goes for what is wanted itself, as near as lamps come, not for the
-// edge of the tolerance: meters and lamps are off by more than nothing.
-func nearest(p *solve.Problem) (solve.Answer, error) {
-	within, err := solve.Solve(p)
-	if err != nil || within.Outcome != solve.Met {
-		return within, err
+// Solve looks for ways to meet the set-up's targets. It proposes and changes nothing. When the context is done, the best
+// found so far is run forward: the outcome is then solve.Stopped. The error is a fault.
+func Solve(ctx context.Context, view *plan.View, o SolveOptions) (*Proposals, error) {
+	s := &solver{SolveOptions: o, ctx: ctx, view: view}
+	if err := s.begin(); err != nil {
+		return nil, err
 	}
-	exact := *p
-	exact.Targets = slices.Clone(p.Targets)
-	for i := range exact.Targets {
-		exact.Targets[i].Tolerance = 0
-	}
-	near, err := solve.Solve(&exact)
-	if err != nil {
-		return within, err
-	}
-	for i, t := range p.Targets {
-		if near.Targets[i].Miss > t.Tolerance {
-			return within, nil
+	for _, w := range s.worlds() {
+		if ctx.Err() != nil {
+			break
+		}
+		if err := s.rank(w); err != nil && ctx.Err() == nil {
+			return nil, err
 		}
 	}
-	near.Outcome, near.Limits = solve.Met, nil
-	return near, nil
+	out := &Proposals{Setup: view.Name, Outcome: solve.Best, Planned: s.planned, Choices: s.choices, Answers: []Proposal{}}
+	out.Takes = takesOf(s.plannedTakes())
+	slices.SortStableFunc(s.found, func(a, b candidate) int { return solve.Compare(&a.KitAnswer, &b.KitAnswer, o.Order) })
+	for _, c := range s.distinct() {
+		p, err := s.propose(&c)
+		if err != nil {
+			return nil, err
+		}
+		out.Answers = append(out.Answers, *p)
+	}
+	switch {
+	case ctx.Err() != nil:
+		out.Outcome = solve.Stopped
+	case len(out.Answers) > 0:
+		out.Outcome = out.Answers[0].Outcome
+	}
+	return out, nil
 }
 
-// freeLamps are the lamps that may be set, into Setup.Lamps.
-func freeLamps(s *scene.Setup) (free []int) {
-	for i := range s.Lamps {
-		if s.Lamps[i].Kit != nil {
-			free = append(free, i)
+// Changes returns a proposal's settings as changes of the set-up's document.
+func (p *Proposal) Changes() (all []plan.Change) {
+	for _, s := range p.Settings {
+		all = append(all, plan.Change{Path: s.Path, Value: s.New})
+	}
+	return all
+}
+
+// solver is one search under way.
+type solver struct {
+	SolveOptions
+	ctx     context.Context
+	view    *plan.View
+	session Session
+	planned *Result
+	found   []candidate
+	choices int
+	done    int // worlds ranked
+	all     int
+}
+
+// candidate is a way found in a world.
+type candidate struct {
+	solve.KitAnswer
+	in     *world
+	panes  int // into in.panes
+	stands []stand
+}
+
+// begin traces the set-up as planned, with walks kept for lamps that change.
+func (s *solver) begin() error {
+	setup, err := s.session.build(s.ctx, s.view, s.Options)
+	if err != nil {
+		return err
+	}
+	q := s.session.request(setup, s.Options)
+	q.Keep = walksKept
+	if s.planned, err = finish(s.ctx, setup, q); err == nil {
+		s.session.last = s.planned
+	}
+	return err
+}
+
+// tell says how far the search is: a share of the world at hand.
+func (s *solver) tell(share float64) {
+	if s.Tell == nil {
+		return
+	}
+	best := ""
+	for i := range s.found {
+		if i == 0 || solve.Compare(&s.found[i].KitAnswer, &s.found[0].KitAnswer, s.Order) < 0 {
+			s.found[0], s.found[i] = s.found[i], s.found[0]
 		}
 	}
-	return free
+	if len(s.found) > 0 {
+		best = s.found[0].say()
+	}
+	s.Tell((float64(s.done)+share)/float64(max(s.all, 1)), best)
 }
 
-// problemOf is the set-up's light as it adds up: of each free lamp at full output, of all else as planned.
-func problemOf(s *scene.Setup, l *transport.Layers, free []int) solve.Problem {
-	p := solve.Problem{Key: s.Camera.Key(), Conditions: []string{s.Clock}}
-	for _, i := range free {
-		u := s.Lamps[i]
-		p.Lamps = append(p.Lamps, solve.Lamp{Name: u.Name, Max: u.MaxDim, Step: dimStep, CanBeOff: true, Output: u.Kit.AtLevel})
-	}
-	dials := slices.Clone(s.Dials)
-	for _, i := range free {
-		dials[s.Lamps[i].Emitter].Level = s.Lamps[i].Level(1)
-	}
-	m := matrix{setup: s, points: l.Points, free: free}
-	for e := range s.Scene.Emitters {
-		m.columns = append(m.columns, s.Scene.ColumnsOf(e))
-	}
-	weights := s.Scene.Weights(dials)
-	for _, point := range s.Points {
-		p.Points = append(p.Points, m.point(point.Name, point.Receiver, weights))
-	}
-	for _, t := range s.Targets {
-		target := solve.Target{Point: t.Point, Over: t.Over, Wanted: t.Wanted, Tolerance: t.Tolerance}
-		if t.Walk >= 0 {
-			target.Point = 0
-			for i, receiver := range s.Walks[t.Walk].Receivers {
-				target.Across = append(target.Across, len(p.Points))
-				p.Points = append(p.Points, m.point(s.Walks[t.Walk].Name+" "+s.Walks[t.Walk].Along[i].String(), receiver, weights))
+// farOff is by how much a way may miss that is still told beside one that meets all.
+const farOff unit.Stop = 1
+
+// distinct returns the best ways that differ in more than dims: in a world, in panes, in what is lit. Of two ways with the
+// same lamps at swapped places that come to the same, one is enough, and beside one that meets all none is far off.
+func (s *solver) distinct() (out []candidate) {
+	for i := range s.found {
+		c := &s.found[i]
+		if s.found[0].Answer.Miss == 0 && c.Answer.Miss > farOff {
+			break
+		}
+		same := func(d candidate) bool {
+			if d.in != c.in || d.panes != c.panes {
+				return false
 			}
-			target.Name, target.Tolerance = s.Walks[t.Walk].Name, 0
-		} else {
-			target.Name = s.Points[t.Point].Name
+			a, b := d.items(), c.items()
+			alike := math.Abs(float64(d.Least-c.Least)) < 0.1 && math.Abs(float64(d.Answer.Miss-c.Answer.Miss)) < 0.05
+			return slices.Equal(a, b) || alike && slices.Equal(slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b)))
 		}
-		p.Targets = append(p.Targets, target)
-	}
-	return p
-}
-
-// matrix reads levels out of layers.
-type matrix struct {
-	setup   *scene.Setup
-	points  []transport.Point
-	free    []int
-	columns [][]int // by emitter
-}
-
-func (m *matrix) point(name string, receiver int, weights []spectrum.Band) solve.Point {
-	p := solve.Point{Name: name, Ambient: []unit.Lux{0}}
-	scale := 1.0
-	if m.setup.Scene.Receivers[receiver].Kind == scene.Spot {
-		scale = math.Pi / float64(exposure.MidGrey) // of a grey as bright
-	}
-	of := func(emitter int) unit.Lux {
-		level, _ := m.points[receiver].LevelOf(weights, m.columns[emitter]...)
-		return unit.Lux(level * scale)
-	}
-	settable := map[int]bool{}
-	for _, i := range m.free {
-		settable[m.setup.Lamps[i].Emitter] = true
-		p.By = append(p.By, of(m.setup.Lamps[i].Emitter))
-	}
-	for _, source := range m.setup.Sources {
-		for _, e := range source.Emitters {
-			switch {
-			case source.Ambient:
-				p.Ambient[0] += of(e)
-			case !settable[e]:
-				p.Fixed += of(e)
-			}
+		if len(out) < max(s.Answers, 1) && !slices.ContainsFunc(out, same) {
+			out = append(out, *c)
 		}
 	}
-	return p
+	return out
 }

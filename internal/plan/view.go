@@ -223,3 +223,6 @@ func (p *Plan) Written(setup string, path document.Path) document.Path {
 	}
 	return setupPath(setup) + "." + path
 }
+
+// Text returns how a value stands in the set-up's document, or "" for what is not there or holds more than one.
+func (v *View) Text(path document.Path) string { return document.TextAt(&v.Document, path) }

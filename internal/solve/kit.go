@@ -133,8 +133,8 @@ func (a *Alternative) check(k *Kit, path string, faults *fault.List) {
 	}
 }
 
-// problem returns the look with one alternative at each position, and the position of each of its lamps.
-func (k *Kit) problem(choice []int) (p *Problem, at []int) {
+// chosen returns the look with one alternative at each position, and the position of each of its lamps.
+func (k *Kit) chosen(choice []int) (p *Problem, at []int) {
 	made := k.Problem
 	made.Points = make([]Point, len(k.Points))
 	for i, q := range k.Points {

@@ -82,7 +82,7 @@ func (k *Kit) references() []reference {
 		if seen[s.choice] = true; len(seen) > leading {
 			break
 		}
-		p, _ := k.problem(k.choice(s.choice))
+		p, _ := k.chosen(k.choice(s.choice))
 		d := newDials(p)
 		d.solve()
 		for i := range k.Targets {
@@ -134,7 +134,7 @@ func (k *Kit) choice(number int) []int {
 
 // solve finds the settings of a choice in stops, with the exposure and steps the kit allows.
 func (k *Kit) solve(choice []int) KitAnswer {
-	p, at := k.problem(choice)
+	p, at := k.chosen(choice)
 	d := newDials(p)
 	d.solve()
 	a := KitAnswer{Choice: choice, Answer: d.answer(), LampAt: at, Least: unit.Stop(math.Inf(1))}

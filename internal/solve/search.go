@@ -14,7 +14,8 @@ type Variable struct {
 	Name       string
 	Low, High  unit.Metre
 	Resolution unit.Metre // how near is near enough, above 0
-	Prefer     float64    // where targets leave it free: above 0 toward High, below 0 toward Low, by its size against others
+	Home       unit.Metre // where it is best left, where targets leave it free
+	Prefer     float64    // how much that weighs against the homes of others, from 0
 }
 
 // Search looks for the place, inside the variables' ranges, from which the targets are best met.
@@ -60,7 +61,7 @@ func (s *Search) Run(ctx context.Context, tell func(Found)) (Found, error) {
 		if err == nil {
 			var a Answer
 			if a, err = Solve(p); err == nil {
-				value := s.merit(at, &a)
+				value := s.merit(at, p, &a)
 				if best.Tried++; value < lowest || best.At == nil {
 					lowest, best.At, best.Answer, best.Stderr = value, at, a, stderr
 				}
@@ -84,26 +85,26 @@ func (s *Search) Run(ctx context.Context, tell func(Found)) (Found, error) {
 // preferred is what a whole range of a preferred variable weighs against a miss in stops.
 const preferred = 0.05
 
-// merit is the worst miss in stops, at most ten; where none is left, how far the place is from the preferred ends, below 0.
-func (s *Search) merit(at []unit.Metre, a *Answer) float64 {
+// merit is the worst miss in stops, at most ten; where none is left, how near the place is to home, below 0, and what lamps lack to what is wanted itself.
+func (s *Search) merit(at []unit.Metre, p *Problem, a *Answer) float64 {
 	if a.Miss > 0 {
 		return min(float64(a.Miss), 10)
 	}
+	lacks := 0.
+	for _, r := range p.Reserves(a.Dims, a.Exposure) {
+		lacks = max(lacks, min(-float64(r.Stops), 10))
+	}
 	way, sum := 0., 0.
 	for i, v := range s.Variables {
-		end := v.High
-		if v.Prefer < 0 {
-			end = v.Low
-		}
 		if v.High > v.Low {
-			way += math.Abs(v.Prefer) * math.Abs(float64((end-at[i])/(v.High-v.Low)))
+			way += v.Prefer * math.Abs(float64((v.Home-at[i])/(v.High-v.Low)))
 		}
-		sum += math.Abs(v.Prefer)
+		sum += v.Prefer
 	}
 	if sum == 0 {
-		return -preferred
+		return lacks - preferred
 	}
-	return -preferred * (1 - way/sum)
+	return lacks - preferred*(1-way/sum)
 }
 
 func (s *Search) check() error {
@@ -112,7 +113,7 @@ func (s *Search) check() error {
 	}
 	var faults fault.List
 	for _, v := range s.Variables {
-		if !(v.Low <= v.High && v.Resolution > 0) || math.IsInf(float64(v.High-v.Low), 1) {
+		if !(v.Low <= v.High && v.Resolution > 0 && v.Prefer >= 0) || math.IsInf(float64(v.High-v.Low), 1) {
 			faults = append(faults, fault.Fault{Path: v.Name, Text: "a range goes from low to high, with a resolution above 0"})
 		}
 	}

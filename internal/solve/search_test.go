@@ -13,7 +13,7 @@ import (
 // The book light of TestBookLight must give 90 lx of its 132 lx at 2.5 m; a quiet mode ends at 60 %, so that the face
 // must come to where 0.6 of the full output is enough: 2.3 m, by the form factor.
 func TestQuietBookLightDistance(t *testing.T) {
-	s := Search{Variables: []Variable{{Name: "distance", Low: 1.5, High: 3.5, Resolution: 0.005, Prefer: 1}}, Most: 200,
+	s := Search{Variables: []Variable{{Name: "distance", Low: 1.5, High: 3.5, Resolution: 0.005, Home: 3.5, Prefer: 1}}, Most: 200,
 		Light: func(_ context.Context, at []unit.Metre) (*Problem, unit.Stop, error) {
 			p := one(numbered(2), []Point{lit(0, bookAt(at[0]), 212), lit(0, 0, 212)}, Target{Name: "front", Over: OverKey},
 				Target{Name: "shadow", Point: 1, Over: OverKey, Wanted: -2})
@@ -31,7 +31,7 @@ func TestQuietBookLightDistance(t *testing.T) {
 // placed returns a search over a floor of 6 × 6 m for a lamp of 900 cd that gives two points 100 and 50 lx: places where
 // distances of 3 m and √18 m meet, (1, 1) among them. Noise of the standard error is laid over its light.
 func placed(stderr unit.Stop) *Search {
-	return &Search{Variables: []Variable{{Name: "x", Low: 0, High: 6, Resolution: 0.02, Prefer: -1},
+	return &Search{Variables: []Variable{{Name: "x", Low: 0, High: 6, Resolution: 0.02, Home: 0, Prefer: 1},
 		{Name: "y", Low: 0, High: 6, Resolution: 0.02}}, Most: 400,
 		Light: func(_ context.Context, at []unit.Metre) (*Problem, unit.Stop, error) {
 			noise := numeric.Path(1, numeric.Hash(uint32(at[0]*1e4), uint32(at[1]*1e4)))

@@ -1,0 +1,264 @@
+package pipeline
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gloam/internal/document"
+	"gloam/internal/meter"
+	"gloam/internal/plan"
+	"gloam/internal/scene"
+	"gloam/internal/solve"
+	"gloam/internal/transport"
+	"gloam/internal/unit"
+)
+
+// Takes is what a proposal takes, with all lamps at full output; null is not known of some lamp.
+type Takes struct {
+	Current unit.Ampere   `json:"current_a"`
+	Power   unit.Watt     `json:"power_w"`
+	Hands   float64       `json:"hands"`
+	Mass    unit.Kilogram `json:"mass_kg"`
+	Minutes float64       `json:"minutes"`
+	Noise   unit.DecibelA `json:"noise_db_a"` // at 1 m of each lamp; 0 is none
+	Hire    float64       `json:"hire"`
+}
+
+func takesOf(c *solve.Cost) Takes {
+	return Takes{unit.Ampere(c.Current), c.Power, c.Hands, c.Mass, float64(c.Time) / 60, c.Noise, c.Money}
+}
+
+// items is what stands at each place; a lamp that is dimmed to nothing does not.
+func (c *candidate) items() []string {
+	items := make([]string, len(c.Choice))
+	for k, at := range c.LampAt {
+		if c.Answer.Dims[k] > 0 {
+			items[at] = "lit " + c.stands[at].outfits[c.Choice[at]].item
+		}
+	}
+	return items
+}
+
+// what says what a candidate changes beside dims and camera.
+func (c *candidate) what() []string {
+	words := slices.Clone(c.in.what)
+	words = append(words, c.in.panes[c.panes].what...)
+	for i, k := range c.Choice {
+		if say := c.stands[i].outfits[k].say; say != "" {
+			words = append(words, say)
+		}
+	}
+	return words
+}
+
+// say is a candidate in one line.
+func (c *candidate) say() string {
+	words := c.what()
+	if len(words) == 0 {
+		words = []string{"as planned, other dims"}
+	}
+	outcome := "meets all"
+	if c.Answer.Miss > 0 {
+		outcome = fmt.Sprintf("misses by %.1f stops", float64(c.Answer.Miss))
+	}
+	return strings.Join(words, "; ") + ": " + outcome
+}
+
+// propose works a candidate out to its last digit: traced as sure as asked, its dims, exposure and colours found anew, and run
+// forward with another seed. What was asked to stop still ends with whole answers.
+func (s *solver) propose(c *candidate) (*Proposal, error) {
+	ctx := context.WithoutCancel(s.ctx)
+	fixed := slices.Concat(c.in.changes, c.in.panes[c.panes].changes)
+	var on []int // lamps
+	for i, k := range c.Choice {
+		if o := &c.stands[i].outfits[k]; !o.off {
+			fixed, on = append(fixed, o.changes...), append(on, i)
+		} else {
+			fixed = append(fixed, dimTo(s.view, c.stands[i].name, 0))
+		}
+	}
+	// A mode may not give the dim as planned: what is found is set before the plan is built.
+	for i, a := range c.LampAt {
+		fixed = append(fixed, dimTo(s.view, c.stands[a].name, c.Answer.Dims[i]))
+	}
+	setup, layers, view, err := s.trace(ctx, fixed, s.Options)
+	if err != nil {
+		return nil, err
+	}
+	dials, answer, problem, err := s.dials(view, setup, layers, c, on)
+	if err != nil {
+		return nil, err
+	}
+	changes := append(fixed, dials...)
+	if tint, err := s.colours(ctx, setup, layers, changes); err != nil {
+		return nil, err
+	} else if len(tint) > 0 { // what colours cost in output is made good
+		if view, err = s.view.With(slices.Concat(changes, tint)...); err != nil {
+			return nil, err
+		}
+		if setup, err = s.session.build(ctx, view, s.Options); err != nil {
+			return nil, err
+		}
+		if dials, answer, problem, err = s.dials(view, setup, layers, c, on); err != nil {
+			return nil, err
+		}
+		changes = slices.Concat(changes, tint, dials)
+	}
+	p := &Proposal{Outcome: answer.Outcome, What: append([]string{}, c.what()...), Takes: takesOf(&c.Cost), Softness: c.Softness, Limits: []string{}, Cameras: []CameraWay{}}
+	if s.Free.Exposure {
+		if p.Cameras, err = s.cameras(setup, view, answer.Exposure); err != nil {
+			return nil, err
+		}
+		if len(p.Cameras) > 0 {
+			changes = append(changes, p.Cameras[0].changes(view.Document.Camera)...)
+		}
+	}
+	for _, limit := range answer.Limits {
+		p.Limits = append(p.Limits, problem.Say(limit))
+	}
+	o := s.Options
+	o.Seed++
+	o.Progress = nil
+	if setup, layers, _, err = s.trace(ctx, changes, o); err != nil {
+		return nil, err
+	}
+	p.Forward = &Result{setup, layers, meter.Read(setup, layers)}
+	p.Points, p.Targets, p.Lamps = p.Forward.Levels.Points, p.Forward.Levels.Targets, p.Forward.Levels.Lamps
+	p.Settings = s.settings(changes)
+	s.weigh(p)
+	return p, nil
+}
+
+// trace builds and traces the set-up with changes.
+func (s *solver) trace(ctx context.Context, changes []plan.Change, o Options) (*scene.Setup, *transport.Layers, *plan.View, error) {
+	view, err := s.view.With(changes...)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	setup, err := s.session.build(ctx, view, o)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	r, err := finish(ctx, setup, s.session.request(setup, o))
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return setup, r.Layers, view, nil
+}
+
+// dimTo is the change of a lamp's dim.
+func dimTo(view *plan.View, name string, dim unit.Fraction) plan.Change {
+	section := document.Path("practicals")
+	if _, ok := view.Document.Lamps.Get(name); ok {
+		section = "lamps"
+	}
+	return plan.Change{Path: section.Join(name).Join("dim"), Value: dim.String()}
+}
+
+// dials finds the dims of the lamps that are on, in a set-up that stands. Where the targets can be met it goes for what is
+// wanted itself, as near as lamps come, not for the edge of the tolerance: meters and lamps are off by more than nothing.
+func (s *solver) dials(view *plan.View, setup *scene.Setup, l *transport.Layers, c *candidate, on []int) ([]plan.Change, solve.Answer, *solve.Problem, error) {
+	var keep []int // lamps that are off, which give nothing
+	for i, k := range c.Choice {
+		if c.stands[i].outfits[k].off {
+			keep = append(keep, c.stands[i].use)
+		}
+	}
+	p, receivers, err := s.look(view, setup, l, keep)
+	if err != nil {
+		return nil, solve.Answer{}, nil, err
+	}
+	full := fullLevels(shaped{setup, l}, setup.Scene.Openings, receivers)
+	for _, i := range on {
+		u := &setup.Lamps[c.stands[i].use]
+		lamp := dialOf(u, u.MaxDim)
+		lamp.CanBeOff = true
+		p.Lamps = append(p.Lamps, lamp)
+		for k, e := range full(c.stands[i].use) {
+			p.Points[k].By = append(p.Points[k].By, e)
+		}
+	}
+	answer, err := nearest(&p)
+	if err != nil {
+		return nil, answer, nil, err
+	}
+	var changes []plan.Change
+	for k, i := range on {
+		changes = append(changes, dimTo(s.view, c.stands[i].name, answer.Dims[k]))
+	}
+	return changes, answer, &p, nil
+}
+
+// nearest solves a problem, within the tolerances and then, where that can be, without.
+func nearest(p *solve.Problem) (solve.Answer, error) {
+	within, err := solve.Solve(p)
+	if err != nil || within.Outcome != solve.Met {
+		return within, err
+	}
+	exact := *p
+	exact.Targets = slices.Clone(p.Targets)
+	for i := range exact.Targets {
+		if len(exact.Targets[i].Across) == 0 && exact.Targets[i].Sense == solve.At {
+			exact.Targets[i].Tolerance = 0
+		}
+	}
+	near, err := solve.Solve(&exact)
+	if err != nil {
+		return within, err
+	}
+	for i := range p.Targets {
+		if near.Targets[i].Miss > p.Targets[i].Tolerance-exact.Targets[i].Tolerance {
+			return within, nil
+		}
+	}
+	near.Outcome, near.Limits, near.Miss = solve.Met, nil, 0
+	return near, nil
+}
+
+// settings are what changes come to, the last at each path, without those that change nothing.
+func (s *solver) settings(changes []plan.Change) []Setting {
+	all := []Setting{}
+	for i, c := range changes {
+		if slices.ContainsFunc(changes[i+1:], func(later plan.Change) bool { return later.Path == c.Path }) {
+			continue
+		}
+		now := s.view.Text(c.Path)
+		if now == c.Value {
+			continue
+		}
+		of, field := c.Path.Ends()
+		all = append(all, Setting{of, field, c.Path, now, c.Value})
+	}
+	return all
+}
+
+// hairOff is by how much a target may be missed forward before an answer that met it is no longer said to: what another seed and
+// whole per cents leave.
+const hairOff unit.Stop = 0.05
+
+// weigh holds an answer against its run forward.
+func (s *solver) weigh(p *Proposal) {
+	for i := range p.Lamps {
+		l := &p.Lamps[i]
+		if l.Reserve != nil && l.Dim > 0 && (p.Reserve == nil || *l.Reserve < *p.Reserve) {
+			p.Reserve = l.Reserve
+		}
+	}
+	for i := range p.Targets {
+		t := &p.Targets[i]
+		miss := t.Miss()
+		if miss > hairOff && p.Outcome == solve.Met {
+			p.Outcome = solve.Best
+			p.Limits = append(p.Limits, fmt.Sprintf("run forward, %s misses by %.1f stops", t.Of, float64(miss)))
+		}
+		if c := t.Colour; c != nil && (c.Level == nil || math.Abs(float64(*c.Level-c.Wanted)) > float64(c.Within)) {
+			if p.Outcome == solve.Met {
+				p.Outcome = solve.Best
+			}
+			p.Limits = append(p.Limits, "colour at "+t.Of+": no lamp that may change reaches it")
+		}
+	}
+}
