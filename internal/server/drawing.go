@@ -40,6 +40,7 @@ type Drawing struct {
 	Camera     *CameraDrawn  `json:"camera,omitempty"`
 	Block      []Field       `json:"title_block" doc:"what the title block shows: place, day, hour, camera"`
 	Targets    []TargetDrawn `json:"targets" doc:"those of points"`
+	NewTarget  document.Path `json:"new_target" doc:"where a further one is written"`
 	NoiseFloor unit.Stop     `json:"noise_floor_stops"`
 	Clip       unit.Stop     `json:"clip_stops"`
 }
@@ -114,15 +115,6 @@ type CameraDrawn struct {
 	At     Spot       `json:"at"`
 	Height unit.Metre `json:"height_m"`
 	Edges  []Spot     `json:"edges"`
-}
-
-// TargetDrawn is a level wanted at a point.
-type TargetDrawn struct {
-	Point     string    `json:"point"`
-	Over      string    `json:"over"`
-	Wanted    unit.Stop `json:"wanted_stops"`
-	Tolerance unit.Stop `json:"tolerance_stops"`
-	Level     Field     `json:"level"`
 }
 
 // drawer holds what a drawing is made of.
@@ -355,17 +347,5 @@ func (d *drawer) block() {
 		add("Stop", "camera.stop", c.Stop.String())
 		add("ND", "camera.nd", c.ND.String())
 		add("Balance", "camera.balance", c.Balance.String())
-	}
-}
-
-// targets are those of points. A list is written whole or not at all, so each is edited where it stands.
-func (d *drawer) targets() {
-	for i := range d.view.Document.Targets {
-		t := &d.view.Document.Targets[i]
-		if t.Level == nil {
-			continue
-		}
-		path := d.view.Places.Path(t.Path().Join("level"))
-		d.out.Targets = append(d.out.Targets, TargetDrawn{t.Point, t.Over, *t.Level, *t.Tolerance, Field{"level", path, t.Level.String()}})
 	}
 }

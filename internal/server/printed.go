@@ -1,6 +1,9 @@
 package server
 
 import (
+	"fmt"
+	"strings"
+
 	"gloam/internal/colour"
 	"gloam/internal/meter"
 	"gloam/internal/unit"
@@ -48,4 +51,30 @@ func level(lux *unit.Lux, luminance *unit.Nit) string {
 		return lux.WithFootCandles()
 	}
 	return luminance.WithFootLamberts()
+}
+
+// Line is an answer that stands beside the points: a name and what is said of it.
+type Line struct {
+	Name string `json:"name"`
+	Text string `json:"text"`
+}
+
+// lines are how far walks swing and how a key side stands to its shadow side.
+func lines(l *meter.Levels) []Line {
+	all := []Line{}
+	for _, w := range l.Walks {
+		text := "is dark in places"
+		if w.Swing != nil {
+			text = fmt.Sprintf("swings %.2f stop %s", float64(*w.Swing), w.Interval.Interval())
+		}
+		all = append(all, Line{"walk " + w.Name, text})
+	}
+	for _, r := range l.Ratios {
+		text := "dark on one side"
+		if r.Stops != nil {
+			text = fmt.Sprintf("key to shadow %.3g : 1, %s %s", *r.Ratio, strings.TrimPrefix(r.Stops.String(), "+"), r.Interval.Interval())
+		}
+		all = append(all, Line{r.Name, text})
+	}
+	return all
 }

@@ -33,6 +33,7 @@ type LevelsEvent struct {
 	Final    bool         `json:"final"`
 	Levels   meter.Levels `json:"levels"`
 	Printed  []Printed    `json:"printed" doc:"the points again, as they are printed"`
+	Lines    []Line       `json:"lines" doc:"walks and ratios, as they are printed"`
 }
 
 // ProgressEvent is the share of points that are as sure as asked.
@@ -87,7 +88,7 @@ func (s *sheet) run(ctx context.Context, state desk.State, b *board) {
 	}
 	drawing, err := draw(view, len(p.Document.Setups) > 0)
 	if err == nil {
-		drawing.Revision = state.Revision
+		drawing.Revision, drawing.NewTarget = state.Revision, newTarget(p, view)
 		b.post(drawingKind, *drawing)
 		err = s.read(ctx, view, state.Revision, b)
 	}
@@ -133,7 +134,7 @@ func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *boar
 		s.mu.Lock()
 		s.last = r
 		s.mu.Unlock()
-		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels, printed(r.Levels.Points)})
+		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels, printed(r.Levels.Points), lines(&r.Levels)})
 		if shown == 1 {
 			select {
 			case <-ctx.Done():

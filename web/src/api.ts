@@ -10,6 +10,9 @@ export interface Thing { name: string; kind: string; outline: Spot[]; fields: Fi
 export interface Cloth extends Thing { at: Spot; height_m: number; looks: Spot; below_deg: number }
 export interface Person { name: string; at: Spot; feet_m: number; looks: Spot; fields: Field[] }
 export interface Lamp { name: string; kind: string; at: Spot; height_m: number; axis: Spot; edges: Spot[]; fields: Field[] }
+export interface Target {
+  path: string; point: string; over: string; bound: string; wanted_stops: number; tolerance_stops: number; level: Field; within: Field; against: Field;
+}
 export interface Drawing {
   revision: number; setup: string; title: string; north_deg: number; low: Spot; high: Spot;
   rooms: { name: string; low: Spot; high: Spot; openings: { name: string; from: Spot; to: Spot; fields: Field[] }[] }[];
@@ -19,17 +22,18 @@ export interface Drawing {
   walks: { name: string; spots: Spot[] }[];
   camera?: { at: Spot; edges: Spot[] };
   title_block: Field[];
-  targets: { point: string; over: string; wanted_stops: number; tolerance_stops: number; level: Field }[];
+  targets: Target[]; new_target: string;
   noise_floor_stops: number; clip_stops: number;
 }
 export interface Reading { name: string; over_key_stops: number | null; interval_stops: number; by: { source: string; share: number }[] }
 export interface Printed { over: string; interval: string; level: string; mired: string; warm: string; by: string[] }
 export interface Levels {
   setup: string; points: Reading[];
-  targets: { of: string; over: string; outcome: string }[];
+  targets: { of: string; over: string; level_stops: number | null; outcome: string }[];
+  walks: { name: string; points: Reading[] }[];
   lamps: { name: string; reserve_stops: number | null; outcome: string }[];
 }
-export interface LevelsEvent { revision: number; final: boolean; levels: Levels; printed: Printed[] }
+export interface LevelsEvent { revision: number; final: boolean; levels: Levels; printed: Printed[]; lines: { name: string; text: string }[] }
 export interface FaultsEvent { revision: number; faults: Fault[]; notes: Fault[] }
 export interface Layer { name: string; version: string; weights: number[][]; level: number; dial: number }
 export interface Band { label: string; from: number; ground: number[]; contour: number[]; pattern: "" | "dots" | "hatch"; ink: number[]; white: boolean }
