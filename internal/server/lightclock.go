@@ -50,7 +50,7 @@ type TimeScale struct {
 
 const clockKind = "clock"
 
-// mostClocks bounds how many light clocks are worked out at once.
+// mostClocks bounds how many light clocks and searches are under way at once.
 const mostClocks = 4
 
 func (s *Server) clockAPI(api huma.API) {
@@ -60,24 +60,29 @@ func (s *Server) clockAPI(api huma.API) {
 
 // lightClock works out a light clock for as long as who asked stays on the line.
 func (s *Server) lightClock(ctx context.Context, in *ClockQuery, send sse.Sender) {
+	s.follow(send, func(told *board) any { return s.day(ctx, in, told) })
+}
+
+// follow sends what long work tells and then what it comes to. Who has hung up has ended the work's context too.
+func (s *Server) follow(send sse.Sender, work func(told *board) any) {
 	select {
 	case s.clocks <- struct{}{}:
 		defer func() { <-s.clocks }()
 	default:
-		send.Data(faultsOf(0, fault.List{{Kind: fault.Unfinished, Text: "too many light clocks are being worked out", Hint: "cancel one"}}))
+		send.Data(faultsOf(0, fault.List{{Kind: fault.Unfinished, Text: "too many light clocks and searches are under way", Hint: "cancel one"}}))
 		return
 	}
 	told, done := newBoard(), make(chan struct{})
 	var last any
 	go func() {
 		defer close(done)
-		last = s.day(ctx, in, told)
+		last = work(told)
 	}()
 	for seen := 0; ; {
 		events, n, news := told.since(seen)
 		seen = n
 		for _, e := range events {
-			send.Data(e) // who has hung up has ended ctx too
+			send.Data(e)
 		}
 		select {
 		case <-news:

@@ -114,5 +114,6 @@ func (s *Server) describe(mux *http.ServeMux) huma.API {
 	s.pictureAPI(api)
 	s.quickAPI(api)
 	s.clockAPI(api)
+	s.waysAPI(api)
 	return api
 }

@@ -54,6 +54,10 @@ export interface ClockEvent {
   clock: { windows: ClockWindow[]; constant: string[] }; printed: string[];
   targets: string[]; hours: { minute: number; clock: string; levels: string[] }[]; planned_minute: number;
 }
+export interface WaysEvent {
+  revision: number; outcome: string; choices: number; rows: { name: string; planned: string; ways: string[] }[];
+  ways: { what: string[]; outcome: string; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[] }[];
+}
 export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
 export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }
 export interface Change { path: string; value?: string }

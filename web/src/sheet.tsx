@@ -6,6 +6,7 @@ import { Ladder } from "./ladder";
 import { Points } from "./points";
 import { Print } from "./print";
 import { Value } from "./value";
+import { Ways } from "./ways";
 
 // Sheet is one set-up on one drawing sheet.
 export function Sheet() {
@@ -27,7 +28,7 @@ export function Sheet() {
       </header>
       <Messages />
       <div class="ladderplace"><Ladder /></div>
-      <div class="planplace"><GroundPlan /><Dials /></div>
+      <div class="planplace"><GroundPlan /><Dials /><Ways /></div>
       <div class="side"><Print /><Points /><LightClock /></div>
       {d ? (
         <footer class="block" aria-label="Title block">
