@@ -14,7 +14,7 @@ type Printed struct {
 	Over     string   `json:"over" doc:"stops over key: +1⅓, at stop, dark"`
 	Interval string   `json:"interval" doc:"±⅓"`
 	Level    string   `json:"level" doc:"in both units"`
-	Mired    string   `json:"mired" doc:"from balance, and its word; empty where light has no colour temperature"`
+	Mired    string   `json:"mired" doc:"mired from balance, and the word for it; empty where light has no colour temperature"`
 	Warm     string   `json:"warm" enum:"warm,cool,neutral"`
 	By       []string `json:"by" doc:"what each source gives, in both units"`
 }
@@ -29,7 +29,7 @@ func printed(points []meter.Reading) []Printed {
 		}
 		if p.Mired != nil {
 			word := colour.Warmth(*p.Mired)
-			out.Mired = p.Mired.Shift() + " " + word
+			out.Mired = strings.TrimSuffix(p.Mired.Shift(), " mired") + " " + word
 			switch {
 			case word == "neutral":
 			case *p.Mired > 0:

@@ -19,7 +19,7 @@ export function Points() {
       <h2 id="points">Points {e.final ? null : <small role="status">sharpening</small>}</h2>
       <div class="scroll">
         <table data-revision={e.revision} data-final={e.final}>
-          <thead><tr><th scope="col">point</th><th scope="col">over key</th><th scope="col">±</th><th scope="col">wanted</th><th scope="col">level</th><th scope="col">from balance</th></tr></thead>
+          <thead><tr><th scope="col">point</th><th scope="col">over key</th><th scope="col">±</th><th scope="col">wanted</th><th scope="col">level</th><th scope="col">mired from balance</th></tr></thead>
           <tbody>{e.levels.points.map((p, i) => <Row key={p.name} reading={p} printed={e.printed[i]!} />)}</tbody>
         </table>
       </div>
