@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -60,6 +61,7 @@ type WaysRow struct {
 type ProposedWay struct {
 	What     []string           `json:"what"`
 	Outcome  string             `json:"outcome"`
+	Doubtful bool               `json:"doubtful" doc:"some target is met only if the levels are not off by their intervals"`
 	Settings []pipeline.Setting `json:"settings"`
 	Changes  []desk.Change      `json:"changes" doc:"that take it, in one step"`
 	Limits   []string           `json:"limits"`
@@ -119,7 +121,8 @@ func waysOf(p *plan.Plan, found *pipeline.Proposals, revision int) WaysEvent {
 	e := WaysEvent{Revision: revision, Outcome: string(found.Outcome), Choices: found.Choices, Rows: waysRows(found), Ways: []ProposedWay{}}
 	for i := range found.Answers {
 		a := &found.Answers[i]
-		w := ProposedWay{append([]string{}, a.What...), string(a.Outcome), append([]pipeline.Setting{}, a.Settings...), []desk.Change{}, append([]string{}, a.Limits...)}
+		w := ProposedWay{append([]string{}, a.What...), string(a.Outcome), slices.ContainsFunc(a.Targets, func(t meter.Target) bool { return t.Outcome != "met" }),
+			append([]pipeline.Setting{}, a.Settings...), []desk.Change{}, append([]string{}, a.Limits...)}
 		for _, s := range a.Settings {
 			w.Changes = append(w.Changes, desk.Change{Path: p.Written(found.Setup, s.Path), Value: &s.New})
 		}

@@ -56,7 +56,7 @@ export interface ClockEvent {
 }
 export interface WaysEvent {
   revision: number; outcome: string; choices: number; rows: { name: string; planned: string; ways: string[] }[];
-  ways: { what: string[]; outcome: string; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[] }[];
+  ways: { what: string[]; outcome: string; doubtful: boolean; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[] }[];
 }
 export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
 export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }

@@ -76,7 +76,8 @@ export function Ways() {
   );
 }
 
-const words: Record<string, string> = { met: "● meets all targets", "best possible": "▲ the best there is" };
+const said = (w: WaysEvent["ways"][number]) =>
+  w.outcome !== "met" ? `▲ ${w.outcome}` : w.doubtful ? "◐ meets all targets, doubt aside" : "● meets all targets";
 
 function Found({ ways }: { ways: WaysEvent }) {
   const stale = ways.revision !== plan.value?.revision;
@@ -94,7 +95,7 @@ function Found({ ways }: { ways: WaysEvent }) {
       <ol class="cards">{ways.ways.map((w, i) => (
         <li key={i} class="card">
           <b>{i + 1} · {w.what.join("; ") || "dims alone"}</b>
-          <small>{words[w.outcome] ?? w.outcome}</small>
+          <small>{said(w)}</small>
           <ul>{w.settings.map((s) => <li key={s.path}>{s.of}, {s.field}: {s.now || "–"} → <b>{s.new}</b></li>)}</ul>
           {w.limits.map((l) => <p key={l}>▲ {l}</p>)}
           <button type="button" disabled={w.changes.length === 0} onClick={() => edit(w.changes, crypto.randomUUID())}>
