@@ -119,7 +119,7 @@ func TestDraggedLampSpeed(t *testing.T) {
 	var box struct{ X, Y, Scale float64 }
 	w.run(`(() => { const h = document.querySelector("[aria-label='key lamp, move'] .head").getBoundingClientRect();
 		window.drafts = 0; new MutationObserver(() => { window.drafts++; }).observe(document.querySelector(".mounted"), { attributeFilter: ["data-picture"] });
-		return { x: h.x + h.width / 2, y: h.y + h.height / 2, scale: document.querySelector(".groundplan svg").getScreenCTM().a }; })()`, &box)
+		return { x: h.x + h.width / 2, y: h.y + h.height / 2, scale: document.querySelector(".groundplan .paper").getScreenCTM().a }; })()`, &box)
 	mouse := func(kind string, x float64) {
 		w.must("Input.dispatchMouseEvent", map[string]any{"type": kind, "x": x, "y": box.Y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
 	}

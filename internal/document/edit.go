@@ -16,7 +16,7 @@ type change struct {
 }
 
 // Edit returns the text with value at path; all else stays byte for byte, comments and blank lines too. A name that is
-// not written is added at the end of its fields, with the names between; item n of a list of n is added to it. The
+// not written is added at the end of its fields, with the names and lists between; item n of a list of n is added to it. The
 // value is put in quotes where YAML needs them. A value that others share by an alias, or one that holds fields or a
 // list, is not changed: the error is a fault.Fault.
 func (s *Source) Edit(path Path, value string) ([]byte, error) {
@@ -130,7 +130,7 @@ func (s *Source) insert(holder entry, rest []step, value string, flow bool) []ch
 	n := holder.value
 	asItem := rest[0].item >= 0
 	fits := n.kind == null || n.kind == mapping && !asItem || n.kind == list && asItem
-	if !fits || asItem && rest[0].item != len(n.entries) || slices.ContainsFunc(rest[1:], func(s step) bool { return s.item >= 0 }) {
+	if !fits || asItem && rest[0].item != len(n.entries) || slices.ContainsFunc(rest[1:], func(s step) bool { return s.item > 0 }) {
 		return nil
 	}
 	switch {
@@ -185,6 +185,9 @@ func flowEntry(steps []step, value string) string {
 	}
 	if len(steps) == 1 {
 		return lead + encode(value, true, 0)
+	}
+	if steps[1].item >= 0 {
+		return lead + "[" + flowEntry(steps[1:], value) + "]"
 	}
 	return lead + "{" + flowEntry(steps[1:], value) + "}"
 }

@@ -79,6 +79,9 @@ func TestEdit(t *testing.T) {
 		{"added item in brackets", "a: [1, 2]\n", "a[2]", "3", "a: [1, 2, 3]\n"},
 		{"added item of fields", "a:\n  - x: 1\n", "a[1].x", "2", "a:\n  - x: 1\n  - x: 2\n"},
 		{"first item", "a:\n", "a[0]", "1", "a:\n  - 1\n"},
+		{"first item of a list between", "a: 1\n", "b.c[0]", "2", "a: 1\nb:\n  c:\n    - 2\n"},
+		{"first item of fields of a list between", "a: 1\n", "b[0].c", "2", "a: 1\nb:\n  - c: 2\n"},
+		{"first item of a list between, in braces", "a: {b: 1}\n", "a.c[0]", "2 3", "a: {b: 1, c: [2 3]}\n"},
 		{"first item in brackets", "a: []\n", "a[0].x", "1", "a: [{x: 1}]\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

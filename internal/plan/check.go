@@ -59,9 +59,6 @@ func (c *checker) check() {
 // checkWhole tells what a set-up lacks to give an answer.
 func (c *checker) checkWhole(path document.Path) {
 	d := c.doc
-	if len(d.Lamps)+len(d.Practicals)+len(d.Ambient) == 0 && d.Sky == nil && c.clean("lamps", "practicals", "ambient", "sky") {
-		c.tell(path, fault.Fault{Text: "there is no source of light", Allowed: "one or more under lamps, practicals or ambient, or a sky"})
-	}
 	if d.Camera == nil && c.clean("camera") {
 		c.tell(path, fault.Fault{Text: "there is no camera, so no level to be over or under",
 			Hint: "add camera: with ei, fps, shutter and stop"})

@@ -69,8 +69,6 @@ func TestBadInput(t *testing.T) {
 		changes []change
 		want    string // with @ for the place that a change marks ¶
 	}{
-		{"no source of light", []change{{lampLine, ""}, {ambientLine, ""}},
-			`@: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky`},
 		{"no camera", []change{{cameraLine, ""}},
 			`@: there is no camera, so no level to be over or under; add camera: with ei, fps, shutter and stop`},
 		{"point inside a wall", []change{{"2 1 1, faces: sill", "¶0.001 1 1, faces: E"}},
@@ -259,8 +257,6 @@ func TestBadInput(t *testing.T) {
 			`@: setups.night.uses[0]: there is no lamp, cloth, practical, person, ambient or object called "lam"; did you mean "lamp"?`},
 		{"a set-up that uses a mark", []change{{"camera:", "setups: {night: {uses: [lamp, maker, ¶stool]}}\ncamera:"}},
 			`@: setups.night.uses[2]: "stool" is a mark, which is always there`},
-		{"a set-up without light", []change{{"camera:", "setups: {¶night: {uses: [maker]}}\ncamera:"}},
-			`@: setups.night: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky`},
 		{"a set-up that leaves out what is aimed at", []change{{"aim: maker", "aim: ¶card"}, {"camera:", "setups: {night: {uses: [lamp]}}\ncamera:"}},
 			`@: lamps.lamp.aim: set-up "night" does not use "card"; add it to uses`},
 		{"a set-up with a kit of its own", []change{{"camera:", "setups: {night: {¶kit: mine.yaml}}\ncamera:"}},

@@ -14,7 +14,8 @@ import (
 // View is one set-up: the document with the set-up's fragment laid over it and only the used things left.
 type View struct {
 	Name     string
-	Document Document // Setups is empty
+	Path     document.Path // of the fragment; "" of a plan without set-ups
+	Document Document      // Setups is empty
 	Places   document.Places
 	Kit      *gear.Kit
 	Files    map[string][]byte
@@ -57,7 +58,7 @@ var forAll = []string{"gloam", "kit"}
 func (p *Plan) view(name string) (*View, fault.List) {
 	path := setupPath(name)
 	setup, _ := p.Document.Setups.Get(name)
-	v := &View{Name: name, Kit: p.Kit, Files: p.Files}
+	v := &View{Name: name, Path: path, Kit: p.Kit, Files: p.Files}
 	var faults fault.List
 	v.Places, faults = p.Source.DecodeOverlaid([]document.Path{path}, []string{"uses"}, &v.Document)
 	for _, field := range setup.Changes {

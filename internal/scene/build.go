@@ -19,6 +19,7 @@ func BuildPicture(view *plan.View, black bool) (*Setup, fault.List) { return bui
 
 func build(view *plan.View, black, whole bool) (*Setup, fault.List) {
 	b := &builder{view: view, black: black, whole: whole, setup: &Setup{Name: view.Name, Scene: &Scene{}}, places: plan.NewLocator(&view.Document)}
+	b.lit()
 	b.camera()
 	b.rooms()
 	b.ground()
@@ -45,6 +46,15 @@ type builder struct {
 	whole  bool // a model's sky is one emitter, not one a patch
 	places *plan.Locator
 	faults fault.List
+}
+
+// lit tells where nothing shines. A plan may be drawn before it is lit, so this is no fault of its text.
+func (b *builder) lit() {
+	d := &b.view.Document
+	if len(d.Lamps)+len(d.Practicals)+len(d.Ambient) == 0 && d.Sky == nil {
+		b.book(fault.Fault{Place: b.view.Places.At(""), Path: string(b.view.Path), Text: "there is no source of light",
+			Allowed: "one or more under lamps, practicals or ambient, or a sky"})
+	}
 }
 
 // fail books a fault at the place of a path in the plan.

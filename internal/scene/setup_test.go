@@ -3,6 +3,8 @@ package scene
 import (
 	"reflect"
 	"testing"
+
+	"gloam/internal/plan"
 )
 
 func TestTargetsAndTones(t *testing.T) {
@@ -121,5 +123,22 @@ func TestDoubtOfAnEmitter(t *testing.T) {
 	s.Doubt(s.Ambients[0].Emitter, Doubt{"strength of sky", 0.02})
 	if len(s.Sources[0].Doubts) != lamp || len(s.Sources[1].Doubts) != sky+1 || s.Sources[1].Doubts[sky].Stops != 0.02 {
 		t.Errorf("the sources are %+v", s.Sources)
+	}
+}
+
+// A plan without light can be drawn; that nothing shines is told for each of its set-ups.
+func TestAPlanWithoutLight(t *testing.T) {
+	for text, want := range map[string]string{
+		"": "plan.yaml:1:1: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky",
+		"lamps: {key: {kit: B12-D26, at: 0 0 2, aim: 1 1 1}}\nsetups: {night: {uses: [ann]}}\npeople: {ann: {at: 1 1, faces: N, key: left}}\n": "plan.yaml:1:1: setups.night: there is no source of light; allowed: one or more under lamps, practicals or ambient, or a sky",
+	} {
+		p, faults := plan.Read("plan.yaml", []byte("gloam: 1\ntitle: Dark\ncamera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8}\n"+text), nil)
+		if faults.Err() != nil {
+			t.Fatal(faults)
+		}
+		view, _ := p.Setup(p.Setups()[0])
+		if _, faults := Build(view, false); len(faults) != 1 || faults[0].Error() != want {
+			t.Errorf("faults\n%v\nwant\n%s", faults, want)
+		}
 	}
 }

@@ -25,11 +25,7 @@ func drawn(t *testing.T, text, setup string) *Drawing {
 	if err := faults.Err(); err != nil {
 		t.Fatal(err)
 	}
-	d, err := draw(view, len(p.Document.Setups) > 0)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
+	return draw(p, view)
 }
 
 // A room 5 × 4 m from x = 10 with a window 1.6 m wide, 0.1 m from the left corner of the near wall seen from inside: from x 14.9 to 13.3.

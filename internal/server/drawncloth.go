@@ -1,10 +1,7 @@
 package server
 
 import (
-	"math"
-
 	"gloam/internal/document"
-	"gloam/internal/plan"
 	"gloam/internal/unit"
 )
 
@@ -17,23 +14,22 @@ type ClothDrawn struct {
 	Below  unit.Degree `json:"below_deg" doc:"how far below level its front faces, before it is tilted"`
 }
 
-func (d *drawer) cloths(where *plan.Locator) {
+func (d *drawer) cloths() {
 	for i := range d.view.Document.Cloths {
 		name, c := d.view.Document.Cloths[i].Name, &d.view.Document.Cloths[i].Value
 		path := document.Path("cloths").Join(name)
 		thing, ok := d.outlined(name, c.Kind, d.field("at", path.Join("at"), c.At.String()), d.field("faces", path.Join("faces"), c.Faces.String()),
 			d.field("kind", path.Join("kind"), c.Kind))
-		at, placed := where.Place(&c.At, c.Height)
-		way, leads := where.Way(&c.Faces, at)
+		at, placed := d.where.Place(&c.At, c.Height)
+		way, leads := d.where.Way(&c.Faces, at)
 		if !ok || !placed || !leads {
 			continue
 		}
 		drawn := ClothDrawn{ThingDrawn: thing, At: d.spot(at), Height: unit.Metre(at.Z)}
-		level := math.Hypot(way.X, way.Y)
-		drawn.Below = unit.Degree(math.Atan2(-way.Z, level) * 180 / math.Pi)
-		if level > 1e-9*way.Length() {
-			drawn.Looks = Spot{way.X / level, way.Y / level}
-		}
+		drawn.Looks, drawn.Below = looksOf(way)
 		d.out.Cloths = append(d.out.Cloths, drawn)
+		h := d.handle("cloth", name, path, at, "at", "height", "faces", "kind", "size", "tilt")
+		h.moves(d, &c.At, false)
+		h.faces("faces", way)
 	}
 }

@@ -61,7 +61,7 @@ type hung struct {
 // dial waits for first.
 func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 	at := g.hour()
-	view, many, err := g.view(state.Text, at)
+	view, err := g.view(state.Text, at)
 	if err != nil {
 		if at != "" { // what is wrong with the plan the readings tell
 			b.post(noPictureKind, NoPictureEvent{state.Revision, fault.Of(err, fault.Call)})
@@ -81,7 +81,7 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 		}
 		return
 	}
-	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, many, at, state.Revision)) }
+	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, at, state.Revision)) }
 	post(drawn)
 	if g.settled(ctx, state.Revision) {
 		g.session.Sharpen(ctx, o, post) // the error is that something newer is to be drawn
@@ -101,11 +101,11 @@ func (g *gallery) turn(at string) {
 	g.at = at
 }
 
-// view reads the set-up at an hour; many says that the plan has several.
-func (g *gallery) view(text, at string) (view *plan.View, many bool, err error) {
+// view reads the set-up at an hour.
+func (g *gallery) view(text, at string) (view *plan.View, err error) {
 	p, faults := g.folder.read(g.file, text)
 	if p == nil {
-		return nil, false, faults.Err()
+		return nil, faults.Err()
 	}
 	name := g.setup
 	if name == "" {
@@ -113,14 +113,13 @@ func (g *gallery) view(text, at string) (view *plan.View, many bool, err error) 
 	}
 	view, faults = p.Setup(name)
 	if err := faults.Err(); err != nil || at == "" {
-		return view, len(p.Document.Setups) > 0, err
+		return view, err
 	}
 	var clock unit.Clock
 	if err := clock.Parse(at); err != nil {
-		return nil, false, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: at, Allowed: clock.Forms()}
+		return nil, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: at, Allowed: clock.Forms()}
 	}
-	view, err = view.At(clock)
-	return view, len(p.Document.Setups) > 0, err
+	return view.At(clock)
 }
 
 // lingers returns a context that ends a while after another, at the earliest so long from now.
@@ -153,7 +152,7 @@ func (g *gallery) settled(ctx context.Context, revision int) bool {
 }
 
 // hang keeps a picture for those who ask about it, and says what it is.
-func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, at string, revision int) PictureEvent {
+func (g *gallery) hang(p *pipeline.Picture, view *plan.View, at string, revision int) PictureEvent {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	h := &hung{Picture: p, number: 1, seen: sync.OnceValue(p.Seen)}
@@ -172,7 +171,7 @@ func (g *gallery) hang(p *pipeline.Picture, view *plan.View, many bool, at strin
 	g.last = h
 	g.recent = append(g.recent[max(0, len(g.recent)+1-mostRecent):len(g.recent):len(g.recent)], h)
 	e := PictureEvent{Revision: revision, At: at, Picture: h.name, Width: p.Image.Width, Height: p.Image.Height, Samples: p.Image.Samples,
-		Final: p.Final, Layers: []LayerEvent{}, Dials: dialsOf(p, view, many), Key: keyOf(), Lines: linesOf(p.Image.Width, p.Image.Height), InShot: p.InShot}
+		Final: p.Final, Layers: []LayerEvent{}, Dials: dialsOf(p, view), Key: keyOf(), Lines: linesOf(p.Image.Width, p.Image.Height), InShot: p.InShot}
 	h.layers(&e)
 	return e
 }

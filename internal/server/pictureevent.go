@@ -74,8 +74,8 @@ func (h *hung) layers(e *PictureEvent) {
 }
 
 // dialsOf returns the lamps' levels.
-func dialsOf(p *pipeline.Picture, view *plan.View, many bool) []DialEvent {
-	d := &drawer{view: view, many: many}
+func dialsOf(p *pipeline.Picture, view *plan.View) []DialEvent {
+	d := &drawer{view: view}
 	all := []DialEvent{}
 	for i := range p.Setup.Lamps {
 		use := &p.Setup.Lamps[i]

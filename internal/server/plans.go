@@ -118,24 +118,11 @@ func introduced(text string) (title, note string) {
 	return "", note
 }
 
-// emptyText is what a new plan begins with: a room, somebody in it, one lamp on them and what the key needs.
+// emptyText is what a new plan begins with: an empty sheet, and what the key needs.
 const emptyText = `gloam: 1
 title: New plan
 
-set:
-  rooms:
-    room: {size: 5 x 4 x 2.8 m}
-
-people:
-  A: {at: 2.5 1.5, faces: N, key: left}
-
-lamps:
-  key: {kit: B12-D26, at: 1.2 3.5 2, aim: A, dim: 10 %}
-
-camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8, at: 3.2 3.7 1.5, aim: A}
-
-targets:
-  - {point: A.key side, level: 0}
+camera: {ei: 800, fps: 24, shutter: 180 deg, stop: T2.8}
 `
 
 // blank is the text of an empty plan.

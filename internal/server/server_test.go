@@ -223,8 +223,8 @@ func TestANewPlan(t *testing.T) {
 			t.Errorf("%q made %s, want %s", title, made.Plan, want)
 		}
 		events := c.listen("plan=" + made.Plan)
-		if e := await(t, events, faultsKind, func(*FaultsEvent) bool { return true }); len(e.Faults) > 0 {
-			t.Errorf("an empty plan has faults: %+v", e.Faults)
+		if e := await(t, events, faultsKind, func(*FaultsEvent) bool { return true }); len(e.Faults) != 1 || e.Faults[0].Text != "there is no source of light" {
+			t.Errorf("the faults of an empty plan: %+v", e.Faults)
 		}
 	}
 	if status, _ := c.ask("POST", "/api/plans", map[string]string{"example": "../luthier"}, nil); status != 404 {

@@ -86,12 +86,10 @@ func (s *sheet) run(ctx context.Context, state desk.State, b *board) {
 		b.post(faultsKind, faultsOf(state.Revision, append(faults, more...)))
 		return
 	}
-	drawing, err := draw(view, len(p.Document.Setups) > 0)
-	if err == nil {
-		drawing.Revision, drawing.NewTarget = state.Revision, newTarget(p, view)
-		b.post(drawingKind, *drawing)
-		err = s.read(ctx, view, state.Revision, b)
-	}
+	drawing := draw(p, view)
+	drawing.Revision, drawing.NewTarget = state.Revision, newTarget(p, view)
+	b.post(drawingKind, *drawing)
+	err := s.read(ctx, view, state.Revision, b)
 	if ctx.Err() == nil {
 		b.post(faultsKind, faultsOf(state.Revision, append(faults, fault.Of(err, fault.Unfinished)...)))
 	}

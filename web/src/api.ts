@@ -6,21 +6,32 @@ export interface Field { name: string; path: string; value: string }
 export interface Loss { revision: number; path: string; lost: string; kept: string; reason: string }
 export interface State { revision: number; text: string; can_undo: boolean; can_redo: boolean; lost: Loss[]; note?: string }
 export interface PlanEvent extends State { setups: string[]; setup: string }
-export interface Thing { name: string; kind: string; outline: Spot[]; fields: Field[] }
-export interface Cloth extends Thing { at: Spot; height_m: number; looks: Spot; below_deg: number }
-export interface Person { name: string; at: Spot; feet_m: number; looks: Spot; fields: Field[] }
-export interface Lamp { name: string; kind: string; at: Spot; height_m: number; axis: Spot; edges: Spot[]; fields: Field[] }
+export type Place = [number, number, number];
+export interface Thing { name: string; kind: string; outline: Spot[] }
+export interface Cloth extends Thing { at: Spot; height_m: number }
+export interface Person { name: string; at: Spot; looks: Spot; shadow: Spot }
+export interface Lamp { name: string; kind: string; at: Spot; height_m: number; axis: Spot; edges: Spot[]; across: Spot[]; floor: Spot[]; fields: Field[] }
+export interface Wall { name: string; from: Spot; to: Spot }
+export interface Opening { name: string; from: Spot; to: Spot; sill_m: number; height_m: number; fields: Field[] }
+export interface Room { name: string; low: Spot; high: Spot; floor_m: number; height_m: number; walls: Wall[]; openings: Opening[]; path: string; first: Change[] }
+export interface Side { name: string; kind: string; at: Spot; depth: Spot; outline: Spot[]; edges: Spot[] }
+export interface Move { path: string; height?: string; floor: boolean; first: Change[] }
+export interface Turn { path: string; looks: Spot; below_deg: number; degree: boolean; aims: boolean }
+export interface Handle { name: string; kind: string; at: Place; path: string; fields: Field[]; move?: Move; turn?: Turn; remove: string[]; copy: Field[] }
+export interface Stock { lamps: string[]; cloths: string[]; taken: string[]; base: string; camera: boolean }
 export interface Target {
   path: string; point: string; over: string; bound: string; wanted_stops: number; tolerance_stops: number; level: Field; within: Field; against: Field;
 }
 export interface Drawing {
-  revision: number; setup: string; title: string; north_deg: number; low: Spot; high: Spot;
-  rooms: { name: string; low: Spot; high: Spot; openings: { name: string; from: Spot; to: Spot; fields: Field[] }[] }[];
-  objects: Thing[]; cloths: Cloth[]; lamps: Lamp[]; practicals: Lamp[];
-  people: Person[];
+  revision: number; setup: string; title: string; north_deg: number; north: Field; low: Spot; high: Spot;
+  rooms: Room[]; objects: Thing[]; cloths: Cloth[]; lamps: Lamp[]; practicals: Lamp[]; people: Person[];
   points: { name: string; at: Spot; faces: Spot }[];
   walks: { name: string; spots: Spot[] }[];
-  camera?: { at: Spot; edges: Spot[] };
+  marks: { name: string; at: Spot }[];
+  camera?: { at: Spot; height_m: number; edges: Spot[] };
+  sun?: { toward: Spot; altitude_deg: number; azimuth_deg: number; patches: { opening: string; plane: string; outline: Place[] }[] };
+  sides: { far: Side[]; left: Side[] };
+  handles: Handle[]; stock: Stock;
   title_block: Field[];
   targets: Target[]; new_target: string;
   noise_floor_stops: number; clip_stops: number;

@@ -1,10 +1,18 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Cloth, Drawing, Field, Lamp, Person, Spot } from "./api";
-import { drawing } from "./desk";
-import { AtHand, held, Turn, useMove } from "./hand";
-import { chosen } from "./points";
+import type { Drawing } from "./api";
+import { Paper } from "./board/paper";
+import { Camera, Cloth, Dimensions, Floor, Lamp, Mark, Opening, Person, Reading, Room, SelfPoint, Step, Thing, Under } from "./board/glyphs";
+import { Guides, Ruler, Sketch } from "./board/sketch";
+import { handles, held, paper, section } from "./board/state";
+import { Section } from "./board/section";
+import { Strip } from "./board/strip";
+import { Things } from "./board/things";
+import { drawing, edit } from "./desk";
+import { AtHand } from "./hand";
+import { Value } from "./value";
 
-// GroundPlan draws the set-up from above, to scale, north arrow and scale bar included. The server has worked out every line.
+// GroundPlan is the drawing board: the set-up from above, to scale, with its tools, its north arrow and scale bar, and on
+// demand a section. The server has worked out every line.
 export function GroundPlan() {
   const told = drawing.value;
   const frame = useRef<Pick<Drawing, "low" | "high"> | null>(null);
@@ -19,107 +27,49 @@ export function GroundPlan() {
     return () => watch.disconnect();
   }, [d === null]);
   if (!d) return null;
-  const span = Math.max(d.high[0] - d.low[0], d.high[1] - d.low[1], 1);
-  const edge = span * 0.12;
-  const w = d.high[0] - d.low[0] + 2 * edge, h = d.high[1] - d.low[1] + 2 * edge;
-  const px = w / wide; // metres a pixel
+  const span = Math.max(d.high[0] - d.low[0], d.high[1] - d.low[1], 3);
+  const edge = span * 0.18, zoom = paper.value?.zoom ?? 1;
+  const w = Math.max(d.high[0] - d.low[0], span * 0.6) + 2 * edge, h = Math.max(d.high[1] - d.low[1], span * 0.5) + 2 * edge;
+  const middle = paper.value?.middle ?? [(d.low[0] + d.high[0]) / 2, (d.low[1] + d.high[1]) / 2];
+  const px = w / zoom / wide; // metres a pixel
   return (
     <div class="groundplan" ref={box}>
-      <svg viewBox={`${d.low[0] - edge} ${-d.high[1] - edge} ${w} ${h}`} role="group" aria-label={`Ground plan of ${d.title}, ${d.setup}`} style={{ fontSize: `${13 * px}px` }}>
-        <defs>
-          <pattern id="wall" width={6 * px} height={6 * px} patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="hatch" x1="0" y1="0" x2="0" y2={6 * px} /></pattern>
-        </defs>
-        {d.rooms.map((r) => <Room key={r.name} room={r} px={px} />)}
-        {d.objects.map((o) => <Outline key={o.name} thing={o} px={px} />)}
-        {d.walks.map((k) => <polyline key={k.name} class="walk" points={line(k.spots)} />)}
-        {d.cloths.map((c) => <Hung key={c.name} cloth={c} px={px} />)}
-        {d.camera ? <Camera camera={d.camera} px={px} /> : null}
-        {d.people.map((p) => <Body key={p.name} person={p} px={px} />)}
-        {[...d.lamps, ...d.practicals].map((l, i) => <Head key={l.name} lamp={l} number={i + 1} px={px} left={labelledLeft(l.at[0], d, px)} />)}
-        {d.points.map((p) => (
-          <circle key={p.name} class={`point${p.name === chosen.value ? " chosen" : ""}${onBody(p.at, d.people) ? " worn" : ""}`} cx={p.at[0]} cy={-p.at[1]} r={(p.name === chosen.value ? 7 : 3.5) * px}
-            onClick={() => { chosen.value = p.name; }}><title>{p.name}</title></circle>
-        ))}
-      </svg>
+      <Strip />
+      <Paper d={d} px={px} view={[middle[0] - w / zoom / 2, -middle[1] - h / zoom / 2, w / zoom, h / zoom]}>
+        <Contents d={d} px={px} />
+      </Paper>
       <Scale d={d} px={px} />
+      {section.value ? <Section d={d} wide={wide} /> : null}
       <AtHand />
+      <Things />
     </div>
   );
 }
 
-const line = (spots: Spot[]) => spots.map((s) => `${s[0]},${-s[1]}`).join(" ");
-const wall = 0.12; // m, how thick a wall is drawn
-const body = 0.2; // m, radius of a person
-
-// onBody reports whether a point lies on somebody: a hand there takes the person; the point is chosen in the table.
-const onBody = (at: Spot, people: Person[]) => people.some((p) => Math.hypot(at[0] - p.at[0], at[1] - p.at[1]) < body);
-
-function Room({ room, px }: { room: Drawing["rooms"][0]; px: number }) {
-  const [x, y] = room.low, [far, top] = room.high;
-  const out = `M${x - wall} ${-top - wall}H${far + wall}V${-y + wall}H${x - wall}Z`, inside = `M${x} ${-top}V${-y}H${far}V${-top}Z`;
+function Contents({ d, px }: { d: Drawing; px: number }) {
+  const all = [...d.lamps, ...d.practicals];
+  const of = (name: string) => handles.value.get(name);
   return (
-    <g>
-      <path class="wall" d={out + inside} fill="url(#wall)" fill-rule="evenodd" />
-      {room.openings.map((o) => {
-        const dx = o.to[0] - o.from[0], dy = o.to[1] - o.from[1], long = Math.hypot(dx, dy);
-        const nx = (dy / long) * wall, ny = (-dx / long) * wall; // out of the room, seen from inside left to right
-        const corners: Spot[] = [o.from, o.to, [o.to[0] - nx, o.to[1] - ny], [o.from[0] - nx, o.from[1] - ny]];
-        const gel = o.fields.find((f) => f.name === "gel")?.value ?? "";
-        return (
-          <g key={o.name}>
-            <polygon class="opening" points={line(corners)} />
-            <line class="ink" x1={o.from[0] - nx / 2} y1={-o.from[1] + ny / 2} x2={o.to[0] - nx / 2} y2={-o.to[1] + ny / 2} />
-            <text class="quiet" text-anchor="middle" x={(o.from[0] + o.to[0]) / 2 - 2.2 * nx} y={-(o.from[1] + o.to[1]) / 2 + 2.2 * ny + 5 * px}>{o.name}{gel ? `, ${gel}` : ""}</text>
-          </g>
-        );
-      })}
-    </g>
-  );
-}
-
-const path = (fields: Field[], name: string) => fields.find((f) => f.name === name)!.path;
-
-function Outline({ thing, px }: { thing: Drawing["objects"][0]; px: number }) {
-  return <g><polygon class="object" points={line(thing.outline)} /><Under outline={thing.outline} name={thing.name} px={px} /></g>;
-}
-
-// Under is a name below an outline.
-function Under({ outline, name, px }: { outline: Spot[]; name: string; px: number }) {
-  const xs = outline.map((s) => s[0]), ys = outline.map((s) => s[1]);
-  return <text class="quiet" text-anchor="middle" x={(Math.min(...xs) + Math.max(...xs)) / 2} y={-Math.min(...ys) + 15 * px}>{name}</text>;
-}
-
-// Hung is a cloth that can be moved and turned by hand, or with the arrow keys.
-function Hung({ cloth, px }: { cloth: Cloth; px: number }) {
-  const grip = useMove(cloth.name, cloth.at, path(cloth.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${cloth.height_m.toFixed(2)}`);
-  const by: Spot = [grip.at[0] - cloth.at[0], grip.at[1] - cloth.at[1]];
-  return (
-    <g>
-      <Turn name={cloth.name} at={grip.at} looks={cloth.looks} below={cloth.below_deg} path={path(cloth.fields, "faces")} px={px} />
-      <g class="hand" tabIndex={0} role="button" aria-label={`${cloth.name}, move`} transform={`translate(${by[0]} ${-by[1]})`} {...grip.hand}>
-        <polygon class="grip" points={line(cloth.outline)} />
-        <polygon class="cloth" points={line(cloth.outline)} />
-      </g>
-      <Under outline={cloth.outline.map((s): Spot => [s[0] + by[0], s[1] + by[1]])} name={cloth.name} px={px} />
-    </g>
-  );
-}
-
-// Body is a person who can be moved and turned by hand, or with the arrow keys.
-function Body({ person, px }: { person: Person; px: number }) {
-  const feet = person.feet_m === 0 ? "" : ` ${person.feet_m.toFixed(2)}`;
-  const grip = useMove(person.name, person.at, path(person.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)}${feet}`);
-  const [x, y] = [grip.at[0], -grip.at[1]];
-  return (
-    <g>
-      <Turn name={person.name} at={grip.at} looks={person.looks} below={0} path={path(person.fields, "faces")} px={px} />
-      <g class="hand" tabIndex={0} role="button" aria-label={`${person.name}, move`} {...grip.hand}>
-        <circle class="reach" cx={x} cy={y} r={26 * px} />
-        <circle class="person" cx={x} cy={y} r={body} />
-        <line class="ink" x1={x} y1={y} x2={x + 0.33 * person.looks[0]} y2={y - 0.33 * person.looks[1]} />
-      </g>
-      <text class="strong" x={x + 0.28} y={y - 0.2}>{person.name}</text>
-    </g>
+    <>
+      <Under d={d} px={px} />
+      {d.rooms.map((r) => <Room key={r.name} room={r} px={px} />)}
+      {d.sun?.patches.filter((p) => p.plane === "floor").map((p) => <Floor key={p.opening} outline={p.outline} />)}
+      {d.rooms.map((r) => <g key={r.name}>{r.openings.map((o) => <Opening key={o.name} room={r} opening={o} px={px} />)}</g>)}
+      <Dimensions d={d} px={px} />
+      {d.objects.map((o) => <Thing key={o.name} thing={o} h={of(o.name)} px={px} />)}
+      {d.walks.map((k) => <polyline key={k.name} class="walk" points={k.spots.map((s) => `${s[0]},${-s[1]}`).join(" ")} />)}
+      {d.marks.map((m) => <Mark key={m.name} h={of(m.name)} px={px} />)}
+      {d.cloths.map((c) => <Cloth key={c.name} cloth={c} h={of(c.name)} px={px} />)}
+      {d.camera ? <Camera camera={d.camera} h={of("camera")} px={px} /> : null}
+      {d.people.map((p) => <Person key={p.name} person={p} h={of(p.name)} px={px} />)}
+      {all.map((l, i) => <Lamp key={l.name} lamp={l} number={i + 1} h={of(l.name)} px={px} left={labelledLeft(l.at[0], d, px)} />)}
+      {d.handles.filter((h) => h.kind === "step").map((h) => <Step key={h.name} h={h} px={px} />)}
+      {d.handles.filter((h) => h.kind === "ambient" && h.move).map((h) => <Reading key={h.name} h={h} px={px} />)}
+      {d.points.map((p) => <SelfPoint key={p.name} point={p} people={d.people} h={of(p.name)} px={px} />)}
+      <Guides d={d} px={px} />
+      <Sketch px={px} />
+      <Ruler px={px} />
+    </>
   );
 }
 
@@ -129,50 +79,47 @@ function labelledLeft(x: number, d: Drawing, px: number): boolean {
   return x < (d.low[0] + d.high[0]) / 2 ? x - d.low[0] > room : d.high[0] - x < room;
 }
 
-// Head is a lamp that can be taken by hand, or moved with the arrow keys.
-function Head({ lamp, number, px, left }: { lamp: Lamp; number: number; px: number; left: boolean }) {
-  const grip = useMove(lamp.name, lamp.at, path(lamp.fields, "at"), (at) => `${at[0].toFixed(2)} ${at[1].toFixed(2)} ${lamp.height_m.toFixed(2)}`);
-  const [x, y] = [grip.at[0], -grip.at[1]];
-  const turn = (Math.atan2(-lamp.axis[1], lamp.axis[0]) * 180) / Math.PI;
-  const r = 11 * px;
-  const anchor = left ? "end" : "start", beside = x + (left ? -16 : 16) * px;
-  const dim = lamp.fields.find((f) => f.name === "dim")?.value, colour = lamp.fields.find((f) => f.name === "colour")?.value;
-  return (
-    <g>
-      {lamp.edges.map((e, i) => <line key={i} class="beam" x1={x} y1={y} x2={e[0]} y2={-e[1]} />)}
-      <g class="hand" tabIndex={0} role="button" aria-label={`${lamp.name}, move`} transform={`translate(${x} ${y}) rotate(${turn})`} {...grip.hand}>
-        <circle class="reach" r={26 * px} />
-        <circle class="head" r={r} />
-        {lamp.edges.length > 0 ? <path class="front" d={`M${r * 0.5} ${-r * 0.866}A${r} ${r} 0 0 1 ${r * 0.5} ${r * 0.866}Z`} /> : <path class="ink" d={`M${-r * 1.4} 0H${r * 1.4}M0 ${-r * 1.4}V${r * 1.4}`} />}
-      </g>
-      <text class="strong" text-anchor={anchor} x={beside} y={y - 2 * px}>{number} {lamp.name}</text>
-      <text class="quiet" text-anchor={anchor} x={beside} y={y + 13 * px}>{dim}{colour ? `, ${colour}` : ""}, h {lamp.height_m.toFixed(1)} m</text>
-    </g>
-  );
-}
-
-function Camera({ camera, px }: { camera: NonNullable<Drawing["camera"]>; px: number }) {
-  const [x, y] = [camera.at[0], -camera.at[1]];
-  const [a, b] = camera.edges;
-  const turn = a && b ? (Math.atan2(-(a[1] + b[1]) / 2 - y, (a[0] + b[0]) / 2 - x) * 180) / Math.PI : 0;
-  return (
-    <g>
-      {camera.edges.map((e, i) => <line key={i} class="field" x1={x} y1={y} x2={e[0]} y2={-e[1]} />)}
-      <path class="camera" transform={`translate(${x} ${y}) rotate(${turn}) scale(${px})`} d="M-24 -9H0L11 -13V13L0 9H-24Z" />
-    </g>
-  );
-}
-
-// Scale is the north arrow and a bar of whole metres about a third as long as the drawing is wide.
+// Scale is the north arrow and a bar of whole metres about a third as long as the drawing is wide; while the sun is up, where
+// it stands.
 function Scale({ d, px }: { d: Drawing; px: number }) {
-  const third = (d.high[0] - d.low[0]) / 3;
-  const metres = [0.5, 1, 2, 5, 10, 20, 50, 100].findLast((m) => m <= third) ?? 0.5;
+  const third = Math.max(d.high[0] - d.low[0], 2) / 3 / (paper.value?.zoom ?? 1);
+  const metres = [0.2, 0.5, 1, 2, 5, 10, 20, 50, 100].findLast((m) => m <= third) ?? 0.2;
   const long = metres / px;
+  const sun = d.sun;
   return (
-    <svg class="scale" viewBox={`0 0 ${long + 90} 50`} width={long + 90} height="50" role="img" aria-label={`scale bar of ${metres} metres, and north`}>
-      <g transform="translate(24 28)"><circle class="ring" r="16" /><path class="front" d="M0 -19L5 6L0 3L-5 6Z" transform={`rotate(${-d.north_deg})`} /></g>
-      <rect class="front" x="60" y="26" width={long / 2} height="6" /><rect class="empty" x={60 + long / 2} y="26" width={long / 2} height="6" />
-      <text x="60" y="20">0</text><text x={60 + long} y="20" text-anchor="end">{metres} m</text>
+    <div class="scaleline">
+      <North d={d} />
+      <svg class="scale" viewBox={`0 0 ${long + 40} 50`} width={long + 40} height="50" role="img" aria-label={`scale bar of ${metres} metres`}>
+        <rect class="front" x="10" y="26" width={long / 2} height="6" /><rect class="empty" x={10 + long / 2} y="26" width={long / 2} height="6" />
+        <text x="10" y="20">0</text><text x={10 + long} y="20" text-anchor="end">{metres} m</text>
+      </svg>
+      <label class="northfield">+y is at <Value field={d.north} label="north: azimuth of +y" /></label>
+      {sun ? <span class="quiet">sun {Math.round(sun.azimuth_deg)}°, {Math.round(sun.altitude_deg)}° up</span> : null}
+    </div>
+  );
+}
+
+// North is the arrow, dragged or turned by the arrow keys: what changes is the azimuth of the plan's own +y, from true north.
+function North({ d }: { d: Drawing }) {
+  const group = useRef("");
+  const put = (deg: number) => edit([{ path: d.north.path, value: `${((Math.round(deg) % 360) + 360) % 360} deg` }], group.current);
+  const end = () => { group.current = ""; };
+  return (
+    <svg class="scale north hand" viewBox="0 0 60 60" width="60" height="60" tabindex={0} role="slider" aria-label="north arrow, turn" aria-valuemin={0} aria-valuemax={359} aria-valuenow={Math.round(d.north_deg)} aria-valuetext={`+y is at ${Math.round(d.north_deg)} degrees`}
+      onPointerDown={(e) => { e.currentTarget.setPointerCapture(e.pointerId); group.current = crypto.randomUUID(); }}
+      onPointerMove={(e) => {
+        if (!group.current) return;
+        const b = e.currentTarget.getBoundingClientRect(), x = e.clientX - b.x - b.width / 2, y = e.clientY - b.y - b.height / 2;
+        if (Math.hypot(x, y) > 8) put((-Math.atan2(x, -y) * 180) / Math.PI);
+      }}
+      onPointerUp={end} onPointerCancel={end}
+      onKeyDown={(e) => {
+        const way = { ArrowLeft: 1, ArrowRight: -1, ArrowUp: -1, ArrowDown: 1 }[e.key];
+        if (!way) return;
+        e.preventDefault();
+        put(d.north_deg + way * (e.shiftKey ? 1 : 5));
+      }}>
+      <g transform="translate(30 32)"><circle class="ring" r="18" /><path class="front" d="M0 -22L6 7L0 3L-6 7Z" transform={`rotate(${-d.north_deg})`} /></g>
     </svg>
   );
 }

@@ -1,100 +1,154 @@
-// What can be taken by hand on the ground plan: dragged and turned by pointer or arrow keys, or told a number.
+// What can be taken by hand on the ground plan and in section: dragged, nudged and turned by pointer or key, or told a number.
 
-import { signal } from "@preact/signals";
-import { useEffect, useRef, useState } from "preact/hooks";
-import type { Field, Spot } from "./api";
+import { useRef } from "preact/hooks";
+import type { Change, Handle, Place, Spot } from "./api";
+import { both, metres, moved, raised, turned } from "./board/place";
+import { axesOf, snap, thingAt } from "./board/snap";
+import { copy, guides, handles, held, once, placeOf, places, remove, snapping, take, taken } from "./board/state";
 import { drawing, edit } from "./desk";
 import { Value } from "./value";
 
-const inHand = signal(""); // name of what was taken last
-export const held = signal(false); // something is being dragged
+// Plane is how the paper lies: seen from above, or in one of the sections. A spot is right and up.
+export type Plane = "plan" | "far" | "left";
 
-// spotOf is where on the plan a pointer is.
-function spotOf(e: PointerEvent): Spot {
-  const p = new DOMPoint(e.clientX, e.clientY).matrixTransform((e.currentTarget as SVGGElement).ownerSVGElement!.getScreenCTM()!.inverse());
+export const onPlane = (at: Place, plane: Plane): Spot => (plane === "plan" ? [at[0], at[1]] : [plane === "far" ? at[0] : at[1], at[2]]);
+
+function shifted(at: Place, by: Spot, plane: Plane): Place {
+  const [x, y, z] = at;
+  if (plane === "plan") return [x + by[0], y + by[1], z];
+  return plane === "far" ? [x + by[0], y, z + by[1]] : [x, y + by[0], z + by[1]];
+}
+
+// spotOf is where on the paper a pointer is.
+export function spotOf(e: PointerEvent): Spot {
+  const svg = (e.currentTarget as SVGElement).closest("svg")!;
+  const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.getScreenCTM()!.inverse());
   return [p.x, -p.y];
 }
 
 const arrows: Record<string, Spot> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+export const step = 0.1, fine = 0.01; // m
 
-// useGrip lets a hand take something: each place it is taken to is put there, all of one drag as one step of undo. It returns
-// where the thing is shown, and what to hang on its element.
-function useGrip(name: string, at: Spot, put: (to: Spot, group: string) => void, nudge: (way: Spot, far: boolean) => void) {
-  const [to, take] = useState<Spot | null>(null);
-  const start = useRef({ off: [0, 0] as Spot, group: "" });
-  const release = () => { take(null); held.value = false; };
-  useEffect(() => () => { held.value = false; }, []);
+// put takes things by a way, all in one edit.
+function put(from: [string, Place][], by: Spot, plane: Plane, group: string): void {
+  const now: Record<string, Place> = { ...places.value }, changes: Change[] = [];
+  for (const [name, at] of from) {
+    const h = handles.value.get(name);
+    if (!h?.move) continue;
+    now[name] = shifted(at, by, plane);
+    changes.push(...moved(h, now[name]!));
+  }
+  if (changes.length === 0) return;
+  places.value = now;
+  edit(once(changes), group);
+}
+
+const along = (name: string): [string, Place][] => (taken.value.includes(name) ? taken.value : [name])
+  .map((n) => handles.value.get(n)).filter((h) => h !== undefined).map((h) => [h.name, placeOf(h)]);
+
+interface Drag { from: Spot; hold: Spot; all: [string, Place][]; group: string; went: boolean }
+
+// useTake lets a hand take a thing and all that are taken with it, each drag as one step of undo. It returns what to hang on
+// the thing's element.
+export function useTake(h: Handle, plane: Plane, px: number) {
+  const drag = useRef<Drag | null>(null);
+  const end = () => { drag.current = null; held.value = false; guides.value = []; places.value = { ...places.value }; };
   return {
-    at: to ?? at,
-    hand: {
-      onFocus: () => { inHand.value = name; },
-      onPointerDown: (e: PointerEvent) => {
-        const g = e.currentTarget as SVGGElement, p = spotOf(e);
-        g.setPointerCapture(e.pointerId);
-        g.focus();
-        start.current = { off: [at[0] - p[0], at[1] - p[1]], group: crypto.randomUUID() };
-        take(at);
-        held.value = true;
-      },
-      onPointerMove: (e: PointerEvent) => {
-        if (!to) return;
-        const p = spotOf(e), { off, group } = start.current, next: Spot = [p[0] + off[0], p[1] + off[1]];
-        take(next);
-        put(next, group);
-      },
-      onPointerUp: release, onPointerCancel: release,
-      onKeyDown: (e: KeyboardEvent) => {
-        const way = arrows[e.key];
-        if (!way) return;
-        e.preventDefault();
-        nudge(way, e.shiftKey);
-      },
+    tabindex: 0, role: "button" as const, "aria-label": plane === "plan" ? `${h.name}, move` : `${h.name}, raise`, "aria-pressed": taken.value.includes(h.name),
+    onFocus: () => { if (!taken.value.includes(h.name)) take(h.name, false); },
+    onPointerDown: (e: PointerEvent) => {
+      if (e.button !== 0) return;
+      e.stopPropagation();
+      const g = e.currentTarget as SVGGElement;
+      if (e.shiftKey) take(h.name, true);
+      else if (!taken.value.includes(h.name)) take(h.name, false);
+      g.setPointerCapture(e.pointerId);
+      if (!e.shiftKey) g.focus({ preventScroll: true });
+      drag.current = { from: spotOf(e), hold: onPlane(placeOf(h), plane), all: along(h.name), group: crypto.randomUUID(), went: false };
+      held.value = h.move !== undefined;
+    },
+    onPointerMove: (e: PointerEvent) => {
+      const s = drag.current, d = drawing.value;
+      if (!s || !h.move || !d) return;
+      const p = spotOf(e), by: Spot = [p[0] - s.from[0], p[1] - s.from[1]];
+      if (!s.went && Math.hypot(by[0], by[1]) < 3 * px) return; // a tap only takes
+      s.went = true;
+      const wanted: Spot = [s.hold[0] + by[0], s.hold[1] + by[1]];
+      const to = snapping.value && !e.altKey ? snap(wanted, plane === "plan" ? axesOf(d, s.all.map(([n]) => n)) : [], 5 * px) : { at: wanted, axes: [] };
+      guides.value = to.axes;
+      put(s.all, [to.at[0] - s.hold[0], to.at[1] - s.hold[1]], plane, s.group);
+    },
+    onPointerUp: end, onPointerCancel: end,
+    onKeyDown: (e: KeyboardEvent) => {
+      const way = arrows[e.key];
+      if (!way || !h.move) return;
+      e.preventDefault();
+      const far = e.shiftKey ? fine : step;
+      put(along(h.name), [way[0] * far, way[1] * far], plane, "");
     },
   };
 }
 
-// useMove is a grip that moves a thing: text says its place as the plan writes it.
-export function useMove(name: string, at: Spot, path: string, text: (at: Spot) => string) {
-  const put = (to: Spot, group: string) => edit([{ path, value: text(to) }], group);
-  return useGrip(name, at, put, (way, far) => {
-    const step = far ? 0.25 : 0.05; // m
-    put([at[0] + way[0] * step, at[1] + way[1] * step], "");
-  });
-}
-
-// Turn is the handle before a thing by which it is turned about its middle: to the degree, by the compass.
-export function Turn({ name, at, looks, below, path, px }: { name: string; at: Spot; looks: Spot; below: number; path: string; px: number }) {
-  const reach = 44 * px;
-  const face = (way: Spot, group: string, by = 0) => {
-    const bearing = Math.round((Math.atan2(way[0], way[1]) * 180) / Math.PI + drawing.value!.north_deg + by);
-    const tilt = Math.abs(below) < 0.05 ? "" : ` ${Math.abs(below).toFixed(1)} deg ${below > 0 ? "down" : "up"}`;
-    edit([{ path, value: `${((bearing % 360) + 360) % 360} deg${tilt}` }], group);
-  };
-  const handle: Spot = [at[0] + looks[0] * reach, at[1] + looks[1] * reach];
-  const grip = useGrip(name, handle, (to, group) => face([to[0] - at[0], to[1] - at[1]], group),
-    (way, far) => face(looks, "", (way[0] - way[1]) * (far ? 15 : 1)));
-  if (looks[0] === 0 && looks[1] === 0) return null;
+// Turned is the handle before a thing by which it is turned, or aimed at another by being laid on it.
+export function Turned({ h, px }: { h: Handle; px: number }) {
+  const group = useRef("");
+  const t = h.turn;
+  if (!t || (t.looks[0] === 0 && t.looks[1] === 0)) return null;
+  const [x, y] = placeOf(h), reach = 44 * px;
+  const d = drawing.value!;
+  const face = (way: Spot, to: number, by = 0) => edit(turned(h, way, d.north_deg, to, by), group.current);
+  const at: Spot = [x + t.looks[0] * reach, y + t.looks[1] * reach];
   return (
     <g>
-      <line class="beam" x1={at[0]} y1={-at[1]} x2={grip.at[0]} y2={-grip.at[1]} />
-      <g class="hand" tabIndex={0} role="button" aria-label={`${name}, turn`} {...grip.hand}>
-        <circle class="reach" cx={grip.at[0]} cy={-grip.at[1]} r={14 * px} />
-        <circle class="empty" cx={grip.at[0]} cy={-grip.at[1]} r={5 * px} />
+      <line class="beam" x1={x} y1={-y} x2={at[0]} y2={-at[1]} />
+      <g class="hand turn" tabindex={0} role="button" aria-label={`${h.name}, turn`}
+        onFocus={() => { if (!taken.value.includes(h.name)) take(h.name, false); }}
+        onPointerDown={(e) => {
+          e.stopPropagation();
+          const g = e.currentTarget as SVGGElement;
+          g.setPointerCapture(e.pointerId);
+          g.focus({ preventScroll: true });
+          group.current = crypto.randomUUID();
+          held.value = true;
+        }}
+        onPointerMove={(e) => {
+          if (!group.current) return;
+          const p = spotOf(e), other = t.aims && !e.altKey ? thingAt(d, p, 14 * px, h.name) : "";
+          if (other) edit([{ path: t.path, value: other }], group.current);
+          else face([p[0] - x, p[1] - y], 1);
+        }}
+        onPointerUp={() => { group.current = ""; held.value = false; }} onPointerCancel={() => { group.current = ""; held.value = false; }}
+        onKeyDown={(e) => {
+          const way = arrows[e.key];
+          if (!way) return;
+          e.preventDefault();
+          face(t.looks, 1, (way[0] - way[1]) * (e.shiftKey ? 1 : 5));
+        }}>
+        <circle class="reach" cx={at[0]} cy={-at[1]} r={14 * px} />
+        <circle class="empty" cx={at[0]} cy={-at[1]} r={5 * px} />
       </g>
     </g>
   );
 }
 
-const where = ["at", "faces", "aim"];
-
-// AtHand takes numbers for what was taken last, in any unit.
+// AtHand takes numbers for what is taken, in any unit, and what else is done to it.
 export function AtHand() {
-  const d = drawing.value;
-  const thing: { name: string; fields: Field[] } | undefined = d ? [...d.lamps, ...d.practicals, ...d.cloths, ...d.people].find((t) => t.name === inHand.value) : undefined;
-  if (!thing) return null;
+  const all = taken.value.map((n) => handles.value.get(n)).filter((h) => h !== undefined);
+  const h = all[0];
+  if (!h) return null;
+  const height = h.move && !h.move.height && h.fields.some((f) => f.name === "height") && h.kind !== "person";
   return (
-    <p class="athand"><b>{thing.name}</b>
-      {thing.fields.filter((f) => where.includes(f.name)).map((f) => <label key={f.path}>{f.name} <Value field={f} label={`${thing.name}, ${f.name}`} /></label>)}
-    </p>
+    <section class="athand" aria-label="Taken">
+      <b>{all.length === 1 ? h.name : `${all.length} things`}</b> <small>{all.length === 1 ? h.kind : all.map((x) => x.name).join(", ")}</small>
+      {all.length === 1 ? h.fields.filter((f) => !(height && f.name === "height")).map((f) => <label key={f.path}>{f.name} <Value field={f} label={`${h.name}, ${f.name}`} /></label>) : null}
+      {all.length === 1 && height ? (
+        <label>height <Value field={{ name: "height", path: "", value: `${metres(h.at[2])} m` }} label={`${h.name}, height`} put={(typed) => edit(once(raised(h, typed)))} /> <small>{both(h.at[2]).split(", ")[1]}</small></label>
+      ) : null}
+      <span class="deeds">
+        {all.some((x) => x.copy.length > 0) ? <button type="button" onClick={copy}>Copy</button> : null}
+        {all.some((x) => x.remove.length > 0) ? <button type="button" onClick={remove}>Delete</button> : null}
+        <button type="button" onClick={() => { taken.value = []; }}>Let go</button>
+      </span>
+    </section>
   );
 }

@@ -1,3 +1,5 @@
+import { useRef } from "preact/hooks";
+import { held, press } from "./board/state";
 import { LightClock } from "./clock";
 import { drawing, faults, levels, plan, planName, refused, share, travel, trouble, unsent } from "./desk";
 import { Dials } from "./dials";
@@ -41,8 +43,14 @@ export function Sheet() {
 }
 
 // Messages are what a person must know now: what is wrong, what was lost, what is still on its way. What passes by itself
-// moves nothing, since a hand may be at work below it.
+// moves nothing, since a hand may be at work below it; while one is, no message comes or goes.
 function Messages() {
+  const now = told(), shown = useRef(now);
+  if (!held.value && !press.value) shown.current = now;
+  return shown.current;
+}
+
+function told() {
   const f = faults.value, p = plan.value;
   const stale = f !== null && f.faults.length > 0 && f.revision === p?.revision;
   const lost = p?.lost.filter((l) => l.revision > p.revision - 5) ?? [];

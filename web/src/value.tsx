@@ -1,14 +1,20 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Field } from "./api";
 import { edit } from "./desk";
 
-// Value is a field that takes what a person types, in any unit, and sends it when done.
-export function Value({ field, label }: { field: Field; label: string }) {
+// Value is a field that takes what a person types, in any unit, and sends it when done. put sends it in another way than to
+// the field's path.
+export function Value({ field, label, put }: { field: Field; label: string; put?: (typed: string) => void }) {
   const [text, type] = useState(field.value);
-  useEffect(() => type(field.value), [field.value]);
+  const told = useRef(field.value);
+  useEffect(() => {
+    if (told.current !== field.value) type(field.value);
+    told.current = field.value;
+  }, [field.value]);
   const done = (typed: string) => {
     const value = typed.trim();
     if (value === field.value) return;
+    if (put) { if (value) put(value); return; }
     edit([value === "" ? { path: field.path } : { path: field.path, value }]);
   };
   return (
