@@ -98,7 +98,7 @@ func (t *terminal) printColour(name string, r *colour.Report) {
 	if r.CCT == nil {
 		t.line("%s", t.style.bold(clipped(name, 50)+": not a white light"))
 	} else {
-		t.line("%s", t.style.bold(fmt.Sprintf("%s: %.0f K, %s, Duv %s %s", clipped(name, 40), float64(*r.CCT), *r.Mired, signedDuv(*r.Duv), r.Tint)))
+		t.line("%s", t.style.bold(fmt.Sprintf("%s: %.0f K, %s, Duv %s %s", clipped(name, 40), float64(*r.CCT), *r.Mired, colour.DuvText(*r.Duv), r.Tint)))
 	}
 	t.line("  x, y          %.4f, %.4f", r.X, r.Y)
 	t.line("  in camera     %s (%s)", inCamera(&r.Camera), clipped(r.Camera.Name, 24))
@@ -164,7 +164,7 @@ func inCamera(c *colour.CameraReport) string {
 	if c.CCT == nil {
 		return "unknown"
 	}
-	return fmt.Sprintf("%.0f K, %s, Duv %s %s", float64(*c.CCT), c.CCT.Mired(), signedDuv(*c.Duv), colour.Tint(*c.Duv))
+	return fmt.Sprintf("%.0f K, %s, Duv %s %s", float64(*c.CCT), c.CCT.Mired(), colour.DuvText(*c.Duv), colour.Tint(*c.Duv))
 }
 
 // from prints a distance from the balance and its word.
@@ -180,7 +180,7 @@ func difference(d *colour.Difference) string {
 	if d == nil {
 		return "unknown"
 	}
-	mired, duv := d.Mired.Shift(), "Duv "+signedDuv(d.Duv)
+	mired, duv := d.Mired.Shift(), "Duv "+colour.DuvText(d.Duv)
 	switch {
 	case d.Mired >= 0.5:
 		mired += " warmer"
@@ -196,15 +196,7 @@ func difference(d *colour.Difference) string {
 	return mired + ", " + duv
 }
 
-func short(d colour.Difference) string { return d.Mired.Shift() + ", Duv " + signedDuv(d.Duv) }
-
-func signedDuv(duv float64) string {
-	text := fmt.Sprintf("%+.4f", duv)
-	if text == "-0.0000" || text == "+0.0000" {
-		return "0.0000"
-	}
-	return strings.Replace(text, "-", "−", 1)
-}
+func short(d colour.Difference) string { return d.Mired.Shift() + ", Duv " + colour.DuvText(d.Duv) }
 
 func verdict(match *bool) string {
 	switch {

@@ -12,13 +12,12 @@ import (
 	"gloam/internal/meter"
 	"gloam/internal/pipeline"
 	"gloam/internal/plan"
-	"gloam/internal/unit"
 )
 
 // printColours prints the whites of sources as they leave the head, then of the mixtures at the points.
 func (t *terminal) printColours(r *pipeline.Result) {
 	l := &r.Levels
-	t.heading(pad("Colour", 26) + right("kelvin", 8) + right("Duv", 10) + "  mired from " + balanceOf(r))
+	t.heading(pad("Colour", 26) + right("kelvin", 8) + right("Duv", 10) + "  mired from " + pipeline.Balance(r))
 	for _, s := range l.Sources {
 		t.printWhite(s.Source, &s.White)
 	}
@@ -30,21 +29,12 @@ func (t *terminal) printColours(r *pipeline.Result) {
 	}
 }
 
-// balanceOf names the balance with its tint.
-func balanceOf(r *pipeline.Result) string {
-	text := fmt.Sprintf("%.0f K", float64(r.Setup.Balance))
-	if r.Setup.Tint != 0 {
-		text += ", Duv " + signedDuv(r.Setup.Tint)
-	}
-	return text
-}
-
 func (t *terminal) printWhite(name string, w *meter.White) {
 	if w.CCT == nil {
 		t.line("%s", tail("  "+column(name, 24, 2), "no white"))
 		return
 	}
-	t.line("%s", tail("  "+column(name, 24, 2)+right(fmt.Sprintf("%.0f K", float64(*w.CCT)), 8)+right(signedDuv(*w.Duv), 10)+"  ", strings.Replace(mired(w), " mired", "", 1)))
+	t.line("%s", tail("  "+column(name, 24, 2)+right(fmt.Sprintf("%.0f K", float64(*w.CCT)), 8)+right(colour.DuvText(*w.Duv), 10)+"  ", strings.Replace(mired(w), " mired", "", 1)))
 }
 
 // mired prints a distance from the balance in a number and words.
@@ -117,44 +107,8 @@ func noChart(option, name string) error {
 	return fault.Fault{Kind: fault.Call, Path: option, Text: "is no kind of chart file", Read: name, Allowed: "a name that ends in .svg or .png"}
 }
 
-func frame(id, title, note string) chart.Frame {
-	return chart.Frame{ID: id, Title: title, Note: note, Width: chartWidth, Height: chartHeight, Theme: chart.Paper}
-}
-
-// whites are the sources and the points of a set-up that are white.
-func whites(l *meter.Levels) (names []string, all []meter.White) {
-	for _, s := range l.Sources {
-		names, all = append(names, s.Source), append(all, s.White)
-	}
-	for _, p := range l.Points {
-		names, all = append(names, "at "+p.Name), append(all, p.White)
-	}
-	return names, all
-}
-
-// chromaticityOf draws where a set-up's lights stand.
-func chromaticityOf(title string, r *pipeline.Result) chart.Drawing {
-	var c chart.Chromaticity
-	names, all := whites(&r.Levels)
-	for i, w := range all {
-		if w.CCT != nil {
-			at, _ := colour.At(*w.CCT, *w.Duv) // a white has a place
-			c.Whites = append(c.Whites, chart.White{Name: names[i], Text: fmt.Sprintf("%.0f K, Duv %s", float64(*w.CCT), signedDuv(*w.Duv)), At: at})
-		}
-	}
-	return c.Draw(frame("chromaticity", title, "balance "+balanceOf(r)))
-}
-
-// miredsOf draws how a set-up's lights stand to the balance.
-func miredsOf(title string, r *pipeline.Result) chart.Drawing {
-	m := chart.Mireds{Balance: "balance " + balanceOf(r)}
-	names, all := whites(&r.Levels)
-	for i, w := range all {
-		if w.Mired != nil {
-			m.Sources = append(m.Sources, chart.Source{Name: names[i], Text: mired(&w), FromBalance: unit.Mired(*w.Mired)})
-		}
-	}
-	return m.Draw(frame("mireds", title, ""))
+func frame(id, title string) chart.Frame {
+	return chart.Frame{ID: id, Title: title, Width: chartWidth, Height: chartHeight, Theme: chart.Paper}
 }
 
 // check tells charts that cannot be written.
@@ -179,12 +133,12 @@ func (call *levelsCall) draw(p *plan.Plan, results []*pipeline.Result) error {
 		title += ", " + r.Setup.Name
 	}
 	if call.chromaticity != "" {
-		if err := saveDrawing("--chromaticity", call.chromaticity, chromaticityOf(title, r)); err != nil {
+		if err := saveDrawing("--chromaticity", call.chromaticity, pipeline.Chromaticity(r, frame("chromaticity", title))); err != nil {
 			return err
 		}
 	}
 	if call.mireds != "" {
-		return saveDrawing("--mireds", call.mireds, miredsOf(title, r))
+		return saveDrawing("--mireds", call.mireds, pipeline.Mireds(r, frame("mireds", title)))
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"gloam/internal/colour"
 	"gloam/internal/fault"
 	"gloam/internal/gear"
+	"gloam/internal/pipeline"
 	"gloam/internal/spectrum"
 	"gloam/internal/unit"
 )
@@ -142,10 +143,7 @@ func (l *lit) matched(r *colour.Report, call *colourCall, o colourOptions) fault
 		r.Match = &colour.MatchReport{Lamp: o.kit.Name}
 		return told(err)
 	}
-	low, high := o.kit.Colours()
-	dial := colour.Dial{Low: low, High: high, Green: call.green, Pink: call.green,
-		Spectrum: func(k unit.Kelvin, duv float64) (spectrum.Curve, error) { return o.kit.Light(k, &duv) }}
-	return r.Matched(o.kit.Name, dial, target, o.camera)
+	return r.Matched(o.kit.Name, pipeline.LampDial(o.kit, call.green), target, o.camera)
 }
 
 func (t *terminal) printMatch(m *colour.MatchReport) {
@@ -158,7 +156,7 @@ func (t *terminal) printMatch(m *colour.MatchReport) {
 			t.line("    %-10s unknown", s.by)
 			continue
 		}
-		t.line("    %-10s %.0f K, Duv %s", s.by, float64(s.Kelvin), signedDuv(s.Duv))
+		t.line("    %-10s %.0f K, Duv %s", s.by, float64(s.Kelvin), colour.DuvText(s.Duv))
 		t.line("                 then to the eye %s%s", short(s.Eye), verdict(&s.EyeMatch))
 		t.line("                 and in camera   %s%s", short(s.Camera), verdict(&s.CameraMatch))
 	}
@@ -201,5 +199,5 @@ func drawSpectra(name string, lights ...*lit) error {
 		}
 		s.Spectra = append(s.Spectra, one)
 	}
-	return saveDrawing("--output", name, s.Draw(frame("spectrum", title, "")))
+	return saveDrawing("--output", name, s.Draw(frame("spectrum", title)))
 }

@@ -1,7 +1,9 @@
 package colour
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"gloam/internal/unit"
 )
@@ -44,4 +46,13 @@ func word(value, seen, plain float64, positive, negative string) string {
 		w = "slightly " + w
 	}
 	return w
+}
+
+// DuvText returns a Duv as it is printed, with its sign: +0.0040, −0.0012, 0.0000.
+func DuvText(duv float64) string {
+	text := fmt.Sprintf("%+.4f", duv)
+	if text == "-0.0000" || text == "+0.0000" {
+		return "0.0000"
+	}
+	return strings.Replace(text, "-", "−", 1)
 }

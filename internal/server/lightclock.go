@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"net/http"
-	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/sse"
@@ -142,19 +141,12 @@ func clockEvent(c *pipeline.Clock, title string, width int) (*ClockEvent, error)
 		e.Targets = append(e.Targets, day.Targets[i].Name)
 	}
 	hours := day.Chart()
-	for _, t := range []struct {
-		theme chart.Theme
-		to    *string
-	}{{chart.Paper, &e.Charts.Day}, {chart.Night, &e.Charts.Night}, {chart.Rain, &e.Charts.Rain}} {
-		drawn := hours.Draw(chart.Frame{ID: "clock", Title: title + ", " + day.Setup, Note: c.Sun.Date + ", " + c.Sun.Zone,
-			Width: float64(width), Height: 640, Theme: t.theme})
-		var b strings.Builder
-		if err := drawn.SVG(&b); err != nil {
-			return nil, err
-		}
-		*t.to = b.String()
+	frame := chart.Frame{ID: "clock", Title: title + ", " + day.Setup, Note: c.Sun.Date + ", " + c.Sun.Zone, Width: float64(width), Height: 640}
+	err := e.Charts.draw(frame, func(f chart.Frame) chart.Drawing {
+		drawn := hours.Draw(f)
 		along := drawn.Scales[0] // of time, the same in every theme
 		e.Time = TimeScale{along.Places[0] / drawn.Width, along.Places[1] / drawn.Width, along.Values[0], along.Values[1]}
-	}
-	return e, nil
+		return drawn
+	})
+	return e, err
 }

@@ -115,5 +115,6 @@ func (s *Server) describe(mux *http.ServeMux) huma.API {
 	s.quickAPI(api)
 	s.clockAPI(api)
 	s.waysAPI(api)
+	s.coloursAPI(api)
 	return api
 }

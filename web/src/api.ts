@@ -60,7 +60,7 @@ export interface NumberDrawn { x: number; y: number; text: string; white: boolea
 export interface Probed { luminance_cd_m2: number; over_grey_stops: number | null; printed: string }
 export interface ClockWindow { target: string; mode: string; opens: string | null; sure: unknown[] }
 export interface ClockEvent {
-  revision: number; charts: { day: string; night: string; rain: string };
+  revision: number; charts: Themed;
   time: { left: number; right: number; from_minute: number; to_minute: number };
   clock: { windows: ClockWindow[]; constant: string[] }; printed: string[];
   targets: string[]; hours: { minute: number; clock: string; levels: string[] }[]; planned_minute: number;
@@ -69,6 +69,9 @@ export interface WaysEvent {
   revision: number; outcome: string; choices: number; rows: { name: string; planned: string; ways: string[] }[];
   ways: { what: string[]; outcome: string; doubtful: boolean; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[] }[];
 }
+export interface Themed { day: string; night: string; rain: string }
+export interface Colours { lights: string[]; mireds: Themed; chromaticity: Themed }
+export interface Matched { settings: { by: string; kelvin: string; eye: string; camera: string; change: Change }[]; warning: string }
 export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
 export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }
 export interface Change { path: string; value?: string }

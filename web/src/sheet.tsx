@@ -1,6 +1,7 @@
 import { useRef } from "preact/hooks";
 import { held, press } from "./board/state";
 import { LightClock } from "./clock";
+import { Colour } from "./colour";
 import { drawing, faults, levels, plan, planName, refused, share, travel, trouble, unsent } from "./desk";
 import { Dials } from "./dials";
 import { GroundPlan } from "./groundplan";
@@ -31,7 +32,7 @@ export function Sheet() {
       <Messages />
       <div class="ladderplace"><Ladder /></div>
       <div class="planplace"><GroundPlan /><Dials /><Ways /></div>
-      <div class="side"><Print /><Points /><LightClock /></div>
+      <div class="side"><Print /><Points /><Colour /><LightClock /></div>
       {d ? (
         <footer class="block" aria-label="Title block">
           {d.title_block.map((f) => <label key={f.path} class="cell"><span>{f.name}</span><Value field={f} label={f.name} /></label>)}
