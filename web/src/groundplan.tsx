@@ -28,7 +28,7 @@ export function GroundPlan() {
   }, [d === null]);
   if (!d) return null;
   const span = Math.max(d.high[0] - d.low[0], d.high[1] - d.low[1], 3);
-  const edge = span * 0.18, zoom = paper.value?.zoom ?? 1;
+  const edge = Math.max(span * 0.18, (62 * span * 1.4) / wide), zoom = paper.value?.zoom ?? 1;
   const w = Math.max(d.high[0] - d.low[0], span * 0.6) + 2 * edge, h = Math.max(d.high[1] - d.low[1], span * 0.5) + 2 * edge;
   const middle = paper.value?.middle ?? [(d.low[0] + d.high[0]) / 2, (d.low[1] + d.high[1]) / 2];
   const px = w / zoom / wide; // metres a pixel
@@ -36,7 +36,7 @@ export function GroundPlan() {
     <div class="groundplan" ref={box}>
       <Strip />
       <Paper d={d} px={px} view={[middle[0] - w / zoom / 2, -middle[1] - h / zoom / 2, w / zoom, h / zoom]}>
-        <Contents d={d} px={px} />
+        <Contents d={d} px={px} roomy={wide >= 420} />
       </Paper>
       <Scale d={d} px={px} />
       {section.value ? <Section d={d} wide={wide} /> : null}
@@ -46,7 +46,7 @@ export function GroundPlan() {
   );
 }
 
-function Contents({ d, px }: { d: Drawing; px: number }) {
+function Contents({ d, px, roomy }: { d: Drawing; px: number; roomy: boolean }) {
   const all = [...d.lamps, ...d.practicals];
   const of = (name: string) => handles.value.get(name);
   return (
@@ -62,7 +62,7 @@ function Contents({ d, px }: { d: Drawing; px: number }) {
       {d.cloths.map((c) => <Cloth key={c.name} cloth={c} h={of(c.name)} px={px} />)}
       {d.camera ? <Camera camera={d.camera} h={of("camera")} px={px} /> : null}
       {d.people.map((p) => <Person key={p.name} person={p} h={of(p.name)} px={px} />)}
-      {all.map((l, i) => <Lamp key={l.name} lamp={l} number={i + 1} h={of(l.name)} px={px} left={labelledLeft(l.at[0], d, px)} />)}
+      {all.map((l, i) => <Lamp key={l.name} lamp={l} number={i + 1} h={of(l.name)} px={px} roomy={roomy} left={labelledLeft(l.at[0], d, px)} />)}
       {d.handles.filter((h) => h.kind === "step").map((h) => <Step key={h.name} h={h} px={px} />)}
       {d.handles.filter((h) => h.kind === "ambient" && h.move).map((h) => <Reading key={h.name} h={h} px={px} />)}
       {d.points.map((p) => <SelfPoint key={p.name} point={p} people={d.people} h={of(p.name)} px={px} />)}

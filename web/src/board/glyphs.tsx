@@ -158,12 +158,12 @@ function Body({ person, h, px }: { person: api.Person; h: Handle; px: number }) 
   );
 }
 
-export function Lamp({ lamp, number, h, px, left }: { lamp: api.Lamp; number: number; h?: Handle; px: number; left: boolean }) {
-  return h ? <Head lamp={lamp} number={number} h={h} px={px} left={left} /> : null;
+export function Lamp({ lamp, number, h, px, left, roomy }: { lamp: api.Lamp; number: number; h?: Handle; px: number; left: boolean; roomy: boolean }) {
+  return h ? <Head lamp={lamp} number={number} h={h} px={px} left={left} roomy={roomy} /> : null;
 }
 
 // Head is a lamp with its beam to half of the axis.
-function Head({ lamp, number, h, px, left }: { lamp: api.Lamp; number: number; h: Handle; px: number; left: boolean }) {
+function Head({ lamp, number, h, px, left, roomy }: { lamp: api.Lamp; number: number; h: Handle; px: number; left: boolean; roomy: boolean }) {
   const at = placeOf(h), x = at[0], y = -at[1];
   const turn = (Math.atan2(-lamp.axis[1], lamp.axis[0]) * 180) / Math.PI, r = 11 * px;
   const anchor = left ? "end" : "start", beside = x + (left ? -16 : 16) * px;
@@ -179,7 +179,7 @@ function Head({ lamp, number, h, px, left }: { lamp: api.Lamp; number: number; h
         {lamp.edges.length > 0 ? <path class="front" d={`M${r * 0.5} ${-r * 0.866}A${r} ${r} 0 0 1 ${r * 0.5} ${r * 0.866}Z`} /> : <path class="ink" d={`M${-r * 1.4} 0H${r * 1.4}M0 ${-r * 1.4}V${r * 1.4}`} />}
       </g>
       <text class="strong" text-anchor={anchor} x={beside} y={y - 2 * px}>{number} {lamp.name}</text>
-      <text class="quiet" text-anchor={anchor} x={beside} y={y + 13 * px}>{dim}{colour ? `, ${colour}` : ""}, h {at[2].toFixed(1)} m</text>
+      {roomy || ofTaken(h.name) ? <text class="quiet" text-anchor={anchor} x={beside} y={y + 13 * px}>{dim}{colour ? `, ${colour}` : ""}, h {at[2].toFixed(1)} m</text> : null}
     </g>
   );
 }

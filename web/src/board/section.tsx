@@ -11,7 +11,7 @@ export function Section({ d, wide }: { d: Drawing; wide: number }) {
   const sides = d.sides[plane];
   const high = Math.max(3, ...d.rooms.map((r) => r.floor_m + r.height_m), ...sides.map((s) => s.at[1] + 0.3));
   const edge = Math.max(d.high[i] - d.low[i], 3) * 0.08;
-  const w = Math.max(d.high[i] - d.low[i], 3) + 2 * edge, h = high + 0.8, px = w / wide;
+  const w = Math.max(d.high[i] - d.low[i], 3) + 2 * edge, h = Math.max(high + 0.8, w * 0.35), px = w / wide;
   const from = d.low[across], to = d.high[across];
   const at = Math.min(to, Math.max(from, cut.value));
   return (
@@ -20,9 +20,9 @@ export function Section({ d, wide }: { d: Drawing; wide: number }) {
       <p class="strip">
         <button type="button" aria-pressed={plane === "far"} onClick={() => { section.value = "far"; cut.value = -1e3; }}>looking far, along y</button>
         <button type="button" aria-pressed={plane === "left"} onClick={() => { section.value = "left"; cut.value = 1e3; }}>looking left, along x</button>
-        <label>cut at {plane === "far" ? "y" : "x"} {metres(at)} m <input type="range" min={from} max={to} step="0.1" value={at} onInput={(e) => { cut.value = e.currentTarget.valueAsNumber; }} /></label>
+        <label>cut at {plane === "far" ? "y" : "x"} {metres(at).replace("-", "−")} m <input type="range" min={from} max={to} step="0.1" value={at} onInput={(e) => { cut.value = e.currentTarget.valueAsNumber; }} /></label>
       </p>
-      <svg class="paper" viewBox={`${d.low[i] - edge} ${-high - 0.3} ${w} ${h}`} role="group" aria-label={`Section, looking ${plane}`} style={{ fontSize: `${13 * px}px` }}>
+      <svg class="paper" viewBox={`${d.low[i] - edge} ${0.5 - h} ${w} ${h}`} role="group" aria-label={`Section, looking ${plane}`} style={{ fontSize: `${13 * px}px` }}>
         <line class="ground" x1={d.low[i] - edge} x2={d.high[i] + edge} y1="0" y2="0" />
         {d.rooms.map((r) => <rect key={r.name} class="wall cutroom" x={r.low[i]} y={-r.floor_m - r.height_m} width={r.high[i] - r.low[i]} height={r.height_m} />)}
         {d.sun?.patches.map((p) => <polygon key={p.opening + p.plane} class="sunpatch" points={line(p.outline.map((c): Spot => [c[i]!, c[2]]))} />)}
