@@ -56,6 +56,7 @@ type drawer struct {
 	source *document.Source
 	where  *plan.Locator
 	setup  *scene.Setup
+	beams  map[string]beam // of lamps that have one
 	out    *Drawing
 }
 
@@ -71,7 +72,7 @@ func draw(p *plan.Plan, view *plan.View) *Drawing {
 		Rooms: []RoomDrawn{}, Objects: []ThingDrawn{}, Cloths: []ClothDrawn{}, People: []PersonDrawn{}, Lamps: []LampDrawn{},
 		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Marks: []MarkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{},
 		Handles: []*Handle{}, NoiseFloor: noiseFloor, Clip: clip}
-	d := &drawer{view, p.Source, plan.NewLocator(doc), setup, out}
+	d := &drawer{view, p.Source, plan.NewLocator(doc), setup, map[string]beam{}, out}
 	d.rooms()
 	d.objects()
 	d.marks()

@@ -77,14 +77,8 @@ func TestFieldsAreWhatTheirPathsWrite(t *testing.T) {
 			for _, l := range append(d.Lamps, d.Practicals...) {
 				fields = append(fields, l.Fields...)
 			}
-			for _, o := range d.Objects {
-				fields = append(fields, o.Fields...)
-			}
-			for _, c := range d.Cloths {
-				fields = append(fields, c.Fields...)
-			}
-			for _, p := range d.People {
-				fields = append(fields, p.Fields...)
+			for _, h := range d.Handles {
+				fields = append(fields, h.Fields...)
 			}
 			for _, target := range d.Targets {
 				fields = append(fields, target.Level)
@@ -118,11 +112,11 @@ func TestAClothByHand(t *testing.T) {
   muslin: {kind: unbleached muslin, size: 2 x 2 m, at: 1 2, height: 2 m, faces: 4 6 -3}
   roof: {kind: half white, size: 2 x 2 m, at: 0 0 3, faces: down}
 points:`, 1), "")
-	c := d.Cloths[0]
-	if c.At != (Spot{1, 2}) || c.Height != 2 || math.Hypot(c.Looks[0]-0.6, c.Looks[1]-0.8) > 1e-12 || math.Abs(float64(c.Below)-45) > 1e-9 {
-		t.Errorf("the cloth is %+v", c)
+	c, turn := d.Cloths[0], handleOf(t, d, "muslin").Turn
+	if c.At != (Spot{1, 2}) || c.Height != 2 || math.Hypot(turn.Looks[0]-0.6, turn.Looks[1]-0.8) > 1e-12 || math.Abs(float64(turn.Below)-45) > 1e-9 {
+		t.Errorf("the cloth is %+v, turned %+v", c, turn)
 	}
-	if r := d.Cloths[1]; r.Looks != (Spot{}) || r.Below != 90 {
-		t.Errorf("the roof is %+v", r)
+	if r := handleOf(t, d, "roof").Turn; r.Looks != (Spot{}) || r.Below != 90 {
+		t.Errorf("the roof is turned %+v", r)
 	}
 }

@@ -46,11 +46,11 @@ func (d *drawer) lamp(drawn LampDrawn, l *plan.Lamp, e *scene.Emitter) LampDrawn
 	path := document.Path("lamps").Join(drawn.Name)
 	drawn.Kind = l.Kit
 	if b, ok := beamOf(e, d.throw(l, e)); ok {
+		d.beams[drawn.Name] = b
 		drawn.Edges = b.edges(geometry.Up)
 		drawn.Across, drawn.Floor = b.across(), b.floor()
 	}
-	drawn.Fields = []Field{d.field("dim", path.Join("dim"), l.Dim.String()), d.field("colour", path.Join("colour"), written(l.Colour)),
-		d.field("at", path.Join("at"), l.At.String()), d.field("aim", path.Join("aim"), l.Aim.String()), d.field("gel", path.Join("gel"), l.Gel)}
+	drawn.Fields = []Field{d.field("dim", path.Join("dim"), l.Dim.String()), d.field("colour", path.Join("colour"), written(l.Colour))}
 	h := d.handle("lamp", drawn.Name, path, e.Centre, "at", "height", "aim", "kit", "zoom", "dim", "colour", "gel")
 	h.moves(d, &l.At, false)
 	h.faces("aim", e.Basis.Z)
@@ -60,8 +60,7 @@ func (d *drawer) lamp(drawn LampDrawn, l *plan.Lamp, e *scene.Emitter) LampDrawn
 func (d *drawer) practical(drawn LampDrawn, p *plan.Practical, e *scene.Emitter) LampDrawn {
 	path := document.Path("practicals").Join(drawn.Name)
 	drawn.Kind = p.Kind
-	drawn.Fields = []Field{d.field("dim", path.Join("dim"), p.Dim.String()), d.field("colour", path.Join("colour"), written(p.Colour)),
-		d.field("at", path.Join("at"), p.At.String())}
+	drawn.Fields = []Field{d.field("dim", path.Join("dim"), p.Dim.String()), d.field("colour", path.Join("colour"), written(p.Colour))}
 	h := d.handle("practical", drawn.Name, path, e.Centre, "at", "height", "faces", "flux", "diameter", "dim", "colour")
 	h.moves(d, &p.At, false)
 	if p.Faces != nil {

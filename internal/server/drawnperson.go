@@ -14,7 +14,6 @@ type PersonDrawn struct {
 	Looks  Spot       `json:"looks" doc:"way they look, of length 1"`
 	Shadow Spot       `json:"shadow" doc:"way their shadow side faces; 0 0 where the plan does not say which that is"`
 	Face   unit.Metre `json:"face_m" doc:"height of the face"`
-	Fields []Field    `json:"fields"`
 }
 
 func (d *drawer) people() {
@@ -25,8 +24,7 @@ func (d *drawer) people() {
 			continue
 		}
 		path := document.Path("people").Join(p.Name)
-		drawn := PersonDrawn{Name: p.Name, At: d.spot(f.Feet), Feet: unit.Metre(f.Feet.Z), Looks: Spot{f.Basis.Y.X, f.Basis.Y.Y}, Face: unit.Metre(f.Face.Z),
-			Fields: []Field{d.field("at", path.Join("at"), p.Value.At.String()), d.field("faces", path.Join("faces"), p.Value.Faces.String())}}
+		drawn := PersonDrawn{Name: p.Name, At: d.spot(f.Feet), Feet: unit.Metre(f.Feet.Z), Looks: Spot{f.Basis.Y.X, f.Basis.Y.Y}, Face: unit.Metre(f.Face.Z)}
 		if _, way, known := d.where.PersonPoint(plan.Name{Thing: p.Name, Point: plan.ShadowSide}); known {
 			drawn.Shadow = Spot{way.X, way.Y}
 		}

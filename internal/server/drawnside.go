@@ -81,15 +81,9 @@ func (d *drawer) sideEdges(h *Handle, s *side) []Spot {
 		}
 		return ends
 	}
-	l, ok := d.view.Document.Lamps.Get(h.Name)
-	for i := range d.setup.Lamps {
-		if use := &d.setup.Lamps[i]; ok && use.Name == h.Name {
-			e := &d.setup.Scene.Emitters[use.Emitter]
-			if b, shaped := beamOf(e, d.throw(l, e)); shaped {
-				for _, v := range b.ends(s.view) {
-					ends = append(ends, s.spot(v))
-				}
-			}
+	if b, ok := d.beams[h.Name]; ok {
+		for _, v := range b.ends(s.view) {
+			ends = append(ends, s.spot(v))
 		}
 	}
 	return ends

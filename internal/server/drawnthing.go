@@ -15,7 +15,6 @@ type ThingDrawn struct {
 	Outline []Spot     `json:"outline"`
 	Low     unit.Metre `json:"low_m"`
 	High    unit.Metre `json:"high_m"`
-	Fields  []Field    `json:"fields"`
 }
 
 // objects are drawn by the surfaces they were built of.
@@ -24,7 +23,7 @@ func (d *drawer) objects() {
 	for i := range doc.Set.Objects {
 		name, o := doc.Set.Objects[i].Name, &doc.Set.Objects[i].Value
 		path := document.Path("set.objects").Join(name)
-		thing, ok := d.outlined(name, o.Kind, d.field("at", path.Join("at"), o.At.String()))
+		thing, ok := d.outlined(name, o.Kind)
 		at, placed := d.where.Place(&o.At, 0)
 		if !ok || !placed {
 			continue
@@ -44,14 +43,14 @@ func (d *drawer) objects() {
 }
 
 // outlined returns a thing by its surfaces; ok is false where it has none.
-func (d *drawer) outlined(name, kind string, fields ...Field) (thing ThingDrawn, ok bool) {
+func (d *drawer) outlined(name, kind string) (thing ThingDrawn, ok bool) {
 	var spots []Spot
 	low, high := math.Inf(1), math.Inf(-1)
 	d.corners(name, func(v geometry.Vector) {
 		spots = append(spots, d.spot(v))
 		low, high = math.Min(low, v.Z), math.Max(high, v.Z)
 	})
-	return ThingDrawn{name, kind, hull(spots), unit.Metre(low), unit.Metre(high), fields}, len(spots) > 0
+	return ThingDrawn{name, kind, hull(spots), unit.Metre(low), unit.Metre(high)}, len(spots) > 0
 }
 
 // corners gives the corners of a thing's surfaces.
