@@ -116,5 +116,6 @@ func (s *Server) describe(mux *http.ServeMux) huma.API {
 	s.clockAPI(api)
 	s.waysAPI(api)
 	s.coloursAPI(api)
+	s.variantsAPI(api)
 	return api
 }

@@ -72,6 +72,7 @@ export interface WaysEvent {
 export interface Themed { day: string; night: string; rain: string }
 export interface Colours { lights: string[]; mireds: Themed; chromaticity: Themed }
 export interface Matched { settings: { by: string; kelvin: string; eye: string; camera: string; change: Change }[]; warning: string }
+export interface VariantsEvent { revision: number; setups: string[]; rows: { name: string; cells: { text: string; apart: string }[] }[] }
 export interface Explanation { point: string; steps: { what: string; formula: string; inputs: string[] | null; result: string; source: string }[]; doubts: { cause: string; stops: number }[] }
 export interface Plans { folder: string; plans: { plan: string; title: string }[]; examples: { example: string; title: string; note: string }[] }
 export interface Change { path: string; value?: string }

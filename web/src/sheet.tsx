@@ -9,6 +9,7 @@ import { Ladder } from "./ladder";
 import { Points } from "./points";
 import { Print } from "./print";
 import { Value } from "./value";
+import { Variants } from "./variants";
 import { Ways } from "./ways";
 
 // Sheet is one set-up on one drawing sheet.
@@ -31,7 +32,7 @@ export function Sheet() {
       </header>
       <Messages />
       <div class="ladderplace"><Ladder /></div>
-      <div class="planplace"><GroundPlan /><Dials /><Ways /></div>
+      <div class="planplace"><GroundPlan /><Dials /><Variants /><Ways /></div>
       <div class="side"><Print /><Points /><Colour /><LightClock /></div>
       {d ? (
         <footer class="block" aria-label="Title block">
