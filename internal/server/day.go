@@ -3,6 +3,7 @@ package server
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"gloam/internal/pipeline"
@@ -46,6 +47,58 @@ func printedWindow(w *pipeline.ClockWindow) string {
 		text += ", rig by " + hour(w.RigBy)
 	}
 	return text
+}
+
+// FollowTimes is what lamps are set to through a day to keep a target.
+type FollowTimes struct {
+	Target string     `json:"target"`
+	Lamps  []string   `json:"lamps"`
+	Steps  []LampStep `json:"steps"`
+}
+
+// LampStep is the lamps' settings from a time on, in the order of the lamps.
+type LampStep struct {
+	Clock    string   `json:"clock"`
+	Settings []string `json:"settings"`
+}
+
+func followTimes(windows []pipeline.ClockWindow) []FollowTimes {
+	all := []FollowTimes{}
+	for i := range windows {
+		w := &windows[i]
+		if len(w.Follow) == 0 || len(w.Follow[0].Lamps) == 0 {
+			continue
+		}
+		f := FollowTimes{Target: w.Target}
+		for _, set := range w.Follow[0].Lamps {
+			f.Lamps = append(f.Lamps, set.Lamp)
+		}
+		for _, step := range w.Follow {
+			s := LampStep{Clock: hour(&step.At)}
+			for _, set := range step.Lamps {
+				text := set.Dim.String()
+				if set.Colour != nil {
+					text += ", " + set.Colour.String()
+				}
+				s.Settings = append(s.Settings, text)
+			}
+			f.Steps = append(f.Steps, s)
+		}
+		all = append(all, f)
+	}
+	return all
+}
+
+func cautionLines(cautions []pipeline.ClockTimes) []Line {
+	all := []Line{}
+	for _, c := range cautions {
+		var times []string
+		for _, t := range c.Times {
+			times = append(times, hour(&t.Opens)+"–"+hour(&t.Closes))
+		}
+		all = append(all, Line{c.About, strings.TrimSpace(c.Text + " " + strings.Join(times, ", "))})
+	}
+	return all
 }
 
 // hour is the clock time of a stamp that pipeline printed.

@@ -21,6 +21,7 @@ import (
 // folder is the one folder served: its plans, and the desks of those that are open.
 type folder struct {
 	root *os.Root
+	self *os.File // the folder itself, locked
 	path string // links followed
 
 	mu    sync.Mutex
@@ -43,8 +44,19 @@ func openFolder(name string) (*folder, error) {
 	if err != nil {
 		return nil, bad(err)
 	}
-	f := &folder{root: root, path: real, desks: map[string]*desk.Desk{}}
+	self, err := root.Open(".")
+	if err != nil {
+		root.Close()
+		return nil, bad(err)
+	}
+	if lock(self) {
+		self.Close()
+		root.Close()
+		return nil, fault.Fault{Kind: fault.Call, Text: "another server has the folder", Read: name, Hint: "open the address it printed, or end it first"}
+	}
+	f := &folder{root: root, self: self, path: real, desks: map[string]*desk.Desk{}}
 	if f.watch, err = newWatcher(); err != nil {
+		self.Close()
 		root.Close()
 		return nil, bad(err)
 	}
@@ -53,6 +65,7 @@ func openFolder(name string) (*folder, error) {
 
 func (f *folder) close() {
 	f.watch.close()
+	f.self.Close()
 	f.root.Close()
 }
 

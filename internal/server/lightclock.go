@@ -27,6 +27,8 @@ type ClockEvent struct {
 	Time     TimeScale       `json:"time"`
 	Clock    *pipeline.Clock `json:"clock" doc:"in the fields of gloam clock --json"`
 	Printed  []string        `json:"printed" doc:"the windows again, as they are printed"`
+	Follow   []FollowTimes   `json:"follow" doc:"what lamps that follow are set to, by window that has any"`
+	Cautions []Line          `json:"cautions" doc:"what they are about, and when"`
 	Targets  []string        `json:"targets"`
 	Hours    []HourLevels    `json:"hours"`
 	Planned  int             `json:"planned_minute" doc:"the set-up's own time, on the scale of time"`
@@ -133,7 +135,7 @@ func (s *Server) view(file, setup, text string) (*plan.View, error) {
 // clockEvent draws a light clock of one set-up.
 func clockEvent(c *pipeline.Clock, title string, width int) (*ClockEvent, error) {
 	day := &c.Days[0]
-	e := &ClockEvent{Clock: c, Printed: []string{}, Targets: []string{}, Hours: hoursOf(day), Planned: int(day.At.Sub(day.Grid.From).Minutes())}
+	e := &ClockEvent{Clock: c, Printed: []string{}, Follow: followTimes(c.Windows), Cautions: cautionLines(c.Cautions), Targets: []string{}, Hours: hoursOf(day), Planned: int(day.At.Sub(day.Grid.From).Minutes())}
 	for i := range c.Windows {
 		e.Printed = append(e.Printed, printedWindow(&c.Windows[i]))
 	}

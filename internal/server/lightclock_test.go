@@ -7,6 +7,7 @@ import (
 
 	"gloam/internal/pipeline"
 	"gloam/internal/plan"
+	"gloam/internal/unit"
 )
 
 // outside is a table in the open under the model's sky.
@@ -70,5 +71,23 @@ func TestWindowsArePrinted(t *testing.T) {
 		if got := printedWindow(&w); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
+	}
+}
+
+// What lamps that follow are set to is told by the clock, in the plan's way of writing; a window without lamps tells nothing.
+func TestWhatFollowsIsPrinted(t *testing.T) {
+	k := unit.Kelvin(5600)
+	got := followTimes([]pipeline.ClockWindow{
+		{Target: "table", Mode: "fixed"},
+		{Target: "table", Mode: "following", Follow: []pipeline.ClockStep{
+			{At: "2027-03-03T09:30:00Z", Lamps: []pipeline.ClockSet{{Lamp: "key", Dim: 0.5, Colour: &k}, {Lamp: "fill", Dim: 0.12}}}}},
+	})
+	if len(got) != 1 || got[0].Target != "table" || strings.Join(got[0].Lamps, "|") != "key|fill" || got[0].Steps[0].Clock != "09:30" ||
+		strings.Join(got[0].Steps[0].Settings, "|") != "50 %, 5600 K|12 %" {
+		t.Errorf("%+v", got)
+	}
+	lines := cautionLines([]pipeline.ClockTimes{{About: "sun in the lens", Text: "flares", Times: []pipeline.ClockSpan{{Opens: "2027-03-03T09:30:00Z", Closes: "2027-03-03T10:00:00Z"}}}})
+	if len(lines) != 1 || lines[0].Text != "flares 09:30–10:00" {
+		t.Errorf("%+v", lines)
 	}
 }

@@ -67,8 +67,7 @@ func (s *Server) plansAPI(api huma.API) {
 		})
 }
 
-// operation is what all operations have alike: an error is a Problem, or where the library refuses a call itself, one
-// with a detail alone.
+// operation is what all operations have alike: an error is a Problem.
 func operation(api huma.API, id, method, path, summary string) huma.Operation {
 	schema := api.OpenAPI().Components.Schemas.Schema(reflect.TypeFor[Problem](), true, "Problem")
 	return huma.Operation{OperationID: id, Method: method, Path: path, Summary: summary, MaxBodyBytes: mostBody,

@@ -1,7 +1,10 @@
 package server
 
 import (
+	"fmt"
 	"net/http"
+
+	"github.com/danielgtaylor/huma/v2"
 
 	"gloam/internal/fault"
 )
@@ -25,6 +28,26 @@ func problem(err error) error {
 		status = http.StatusInternalServerError
 	}
 	return &Problem{http.StatusText(status), status, list.Error(), list}
+}
+
+// ofLibrary puts what the library refuses itself, a call that is not of the form described, into the same shape.
+func ofLibrary(_ huma.Context, _ string, v any) (any, error) {
+	m, ok := v.(*huma.ErrorModel)
+	if !ok {
+		return v, nil
+	}
+	p := &Problem{Title: m.Title, Status: m.Status, Detail: m.Detail}
+	for _, d := range m.Errors {
+		f := fault.Fault{Kind: fault.Call, Path: d.Location, Text: d.Message}
+		if d.Value != nil {
+			f.Read = fmt.Sprint(d.Value)
+		}
+		p.Faults = append(p.Faults, f)
+	}
+	if len(p.Faults) == 0 {
+		p.Faults = fault.List{{Kind: fault.Call, Text: m.Detail}}
+	}
+	return p, nil
 }
 
 func notThere(text, read string) error {

@@ -107,6 +107,7 @@ func (s *Server) handler() http.Handler {
 func (s *Server) describe(mux *http.ServeMux) huma.API {
 	c := huma.DefaultConfig("Gloam", "1")
 	c.OpenAPIPath, c.DocsPath, c.SchemasPath, c.CreateHooks = "/api/openapi", "", "", nil // the library's page of documents asks outside
+	c.Transformers = append(c.Transformers, ofLibrary)
 	api := humago.New(mux, c)
 	s.plansAPI(api)
 	s.editAPI(api)

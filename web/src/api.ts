@@ -63,6 +63,7 @@ export interface ClockEvent {
   revision: number; charts: Themed;
   time: { left: number; right: number; from_minute: number; to_minute: number };
   clock: { windows: ClockWindow[]; constant: string[] }; printed: string[];
+  follow: { target: string; lamps: string[]; steps: { clock: string; settings: string[] }[] }[]; cautions: { name: string; text: string }[];
   targets: string[]; hours: { minute: number; clock: string; levels: string[] }[]; planned_minute: number;
 }
 export interface WaysEvent {

@@ -81,6 +81,18 @@ function Day({ clock, stale }: { clock: ClockEvent; stale: boolean }) {
           ))}</tbody>
         </table>
       </div>
+      {clock.cautions.map((c) => <p key={c.name + c.text}>▲ {c.name}: {c.text}</p>)}
+      {clock.follow.map((f) => (
+        <details key={f.target}>
+          <summary>To keep {f.target}, set at these times</summary>
+          <div class="scroll" tabIndex={0} role="group" aria-label={`to keep ${f.target}`}>
+            <table>
+              <thead><tr><th scope="col">at</th>{f.lamps.map((l) => <th key={l} scope="col">{l}</th>)}</tr></thead>
+              <tbody>{f.steps.map((s) => <tr key={s.clock}><th scope="row">{s.clock}</th>{s.settings.map((x, i) => <td key={i}>{x}</td>)}</tr>)}</tbody>
+            </table>
+          </div>
+        </details>
+      ))}
     </>
   );
 }
