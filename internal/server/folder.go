@@ -22,7 +22,7 @@ import (
 type folder struct {
 	root *os.Root
 	self *os.File // the folder itself, locked
-	path string // links followed
+	path string   // links followed
 
 	mu    sync.Mutex
 	desks map[string]*desk.Desk
