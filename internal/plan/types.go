@@ -252,8 +252,8 @@ type Stock struct {
 
 // Limits are the most that a proposal may take of each; what is absent is not limited.
 type Limits struct {
-	Current *unit.Ampere   `yaml:"current" doc:"drawn by all lamps at what they are set to"`
-	Power   *unit.Watt     `yaml:"power" doc:"drawn by all lamps at what they are set to"`
+	Current *unit.Ampere   `yaml:"current" doc:"drawn by all lamps at full output"`
+	Power   *unit.Watt     `yaml:"power" doc:"drawn by all lamps at full output"`
 	Hands   *float64       `yaml:"hands" min:"0" max:"1000" doc:"people to set and hold it"`
 	Mass    *unit.Kilogram `yaml:"mass" doc:"of all lamps"`
 	Minutes *unit.Minute   `yaml:"minutes" doc:"of one person, to rig it"`
