@@ -52,10 +52,6 @@ func (s *solver) rank(w *world) error {
 	return nil
 }
 
-func addTakes(to, more *solve.Cost) {
-	to.Hands, to.Time = to.Hands+more.Hands, to.Time+more.Time
-}
-
 // kept is how many answers of a world under one kind of panes stay in the running.
 const kept = 40
 
@@ -207,38 +203,4 @@ func (s *solver) unset(name string, receiver int, setup *scene.Setup, l *transpo
 		}
 	}
 	return p
-}
-
-// affords reports whether what stands in a world, lamps aside, keeps to the plan's limits.
-func (s *solver) affords(taken *solve.Cost) bool {
-	l := &s.view.Document.Limits
-	return (l.Hands == nil || taken.Hands <= *l.Hands) && (l.Minutes == nil || float64(taken.Time) <= 60*float64(*l.Minutes))
-}
-
-// budget is what a world leaves of the plan's limits.
-func (s *solver) budget(taken *solve.Cost) (c solve.Cost) {
-	l := &s.view.Document.Limits
-	const none = 1e-9 // 0 would be no limit
-	if l.Current != nil {
-		c.Current = max(float64(*l.Current), none)
-	}
-	if l.Power != nil {
-		c.Power = max(*l.Power, none)
-	}
-	if l.Hands != nil {
-		c.Hands = max(*l.Hands-taken.Hands, none)
-	}
-	if l.Mass != nil {
-		c.Mass = max(*l.Mass, none)
-	}
-	if l.Minutes != nil {
-		c.Time = max(unit.Second(60*float64(*l.Minutes))-taken.Time, none)
-	}
-	if l.Hire != nil {
-		c.Money = max(*l.Hire, none)
-	}
-	if l.Noise != nil {
-		c.Noise = max(*l.Noise, none)
-	}
-	return c
 }

@@ -1,18 +1,13 @@
 package pipeline
 
 import (
-	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"gloam/internal/document"
 	"gloam/internal/gear"
-	"gloam/internal/geometry"
 	"gloam/internal/plan"
 	"gloam/internal/scene"
-	"gloam/internal/solve"
-	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
 
@@ -166,55 +161,6 @@ func (o *outfit) most(u *scene.LampUse) unit.Fraction {
 	return o.kit.MaxDim(o.mode)
 }
 
-// takes is what an outfit takes at full output. Hands and minutes are rough: one person and ten minutes, two and a quarter of
-// an hour where a stand carries more than 15 kg (common practice, no source).
-func (s *solver) takes(o *outfit) (c solve.Cost) {
-	if o.kit == nil {
-		return c
-	}
-	if p := o.kit.Power; p != nil {
-		c.Power, c.Current = p.Full, float64(p.Full)/float64(*s.view.Document.Supply.Voltage)/float64(p.Factor)
-	}
-	c.Hands, c.Time = 1, 600
-	if m := o.kit.Mass; m != nil {
-		if c.Mass = m.Total(); m.OnStand() > 15 {
-			c.Hands, c.Time = 2, 900
-		}
-	}
-	if noise, ok := o.kit.Noise(o.mode); ok {
-		c.Noise = noise
-	}
-	if stock, ok := s.view.Document.Truck.Get(o.item); ok {
-		c.Money = stock.Hire
-	}
-	return c
-}
-
-// plannedTakes is what the set-up takes as planned: its frames and the lamps that are on.
-func (s *solver) plannedTakes() *solve.Cost {
-	sum := &solve.Cost{}
-	noise := 0.0
-	for i := range s.planned.Setup.Lamps {
-		u := &s.planned.Setup.Lamps[i]
-		if l, ok := s.view.Document.Lamps.Get(u.Name); ok && u.Kit != nil && u.Dim > 0 {
-			c := s.takes(&outfit{item: u.Kit.Name, kit: u.Kit, mode: l.Mode})
-			sum.Current, sum.Power, sum.Mass, sum.Money = sum.Current+c.Current, sum.Power+c.Power, sum.Mass+c.Mass, sum.Money+c.Money
-			addTakes(sum, &c)
-			if c.Noise > 0 {
-				noise += math.Pow(10, float64(c.Noise)/10)
-			}
-		}
-	}
-	if noise > 0 {
-		sum.Noise = unit.DecibelA(10 * math.Log10(noise))
-	}
-	for i := range s.view.Document.Cloths {
-		frame := frameOf(&s.view.Document.Cloths[i].Value)
-		addTakes(sum, &frame)
-	}
-	return sum
-}
-
 // stock is how many there are of each item of the truck, and which number an item has, from 1.
 func (s *solver) stock() (counts []int, number map[string]int) {
 	number = map[string]int{}
@@ -223,98 +169,4 @@ func (s *solver) stock() (counts []int, number map[string]int) {
 		number[s.view.Document.Truck[i].Name] = i + 1
 	}
 	return counts, number
-}
-
-// shaped is a world with lamps of other shapes at their places.
-type shaped struct {
-	setup  *scene.Setup
-	layers *transport.Layers
-}
-
-// shapes follows the light of each lamp's other shapes along the world's kept walks: the first is the world as it is.
-func (s *solver) shapes(w *world, stands []stand) ([]shaped, error) {
-	all := []shaped{{w.setup, w.layers}}
-	most := 0
-	for i := range stands {
-		for _, o := range stands[i].outfits {
-			most = max(most, o.shape)
-		}
-	}
-	for n := 1; n <= most; n++ {
-		var changes []plan.Change
-		for i := range stands {
-			if k := slices.IndexFunc(stands[i].outfits, func(o outfit) bool { return o.shape == n && !o.off }); k >= 0 {
-				for _, c := range stands[i].outfits[k].changes {
-					if !strings.HasSuffix(string(c.Path), ".mode") {
-						changes = append(changes, c)
-					}
-				}
-			}
-		}
-		view, err := w.view.With(changes...)
-		if err != nil {
-			return nil, err
-		}
-		setup, err := s.session.build(s.ctx, view, s.Options)
-		if err != nil {
-			return nil, err
-		}
-		moved, same := movedLamps(w.setup.Scene, setup.Scene)
-		if !same {
-			return nil, fmt.Errorf("a lamp of another shape changes what stands in the light")
-		}
-		q := s.session.request(setup, s.Options)
-		q.Goal, q.LayerGoal, q.Progress = draftGoal, 0, nil
-		layers, err := w.layers.Moved(s.ctx, setup.Scene, moved, q)
-		if err != nil {
-			return nil, unfinished(err)
-		}
-		all = append(all, shaped{setup, layers})
-		s.tell(0.5 * float64(n) / float64(most))
-	}
-	return all, nil
-}
-
-// softness is how large a lamp's light looks from a point: the nearest cloth that most of it met, or the lamp's own opening.
-func softness(at shaped, emitter, receiver int, cloths document.Named[plan.Cloth]) unit.Degree {
-	p := &at.layers.Points[receiver]
-	from := at.setup.Scene.Receivers[receiver].Position
-	e := &at.setup.Scene.Emitters[emitter]
-	side, distance := math.Sqrt(math.Pi)*e.Form.Radius, e.Centre.Sub(from).Length()
-	if e.Form.Width > 0 {
-		side = math.Sqrt(e.Form.Width * e.Form.Height)
-	}
-	all := 0.0
-	for _, c := range at.setup.Scene.ColumnsOf(emitter) {
-		for _, x := range p.Response[c] {
-			all += x / float64(len(p.Response[c]))
-		}
-	}
-	nearest := math.Inf(1)
-	for i, name := range at.setup.Scene.Cloths {
-		cloth, ok := cloths.Get(name)
-		if !ok || all <= 0 || p.Via[emitter][i] < all/2 {
-			continue
-		}
-		if d := middleOf(at.setup.Scene, name).Sub(from).Length(); d < nearest {
-			nearest, side, distance = d, math.Sqrt(float64(cloth.Size.Width*cloth.Size.Height)), d
-		}
-	}
-	return unit.Degree(2 * math.Atan(side/2/math.Max(distance, 0.01)) * 180 / math.Pi)
-}
-
-// middleOf is the middle of a thing's surfaces.
-func middleOf(s *scene.Scene, name string) (middle geometry.Vector) {
-	n := 0.0
-	for i := range s.Surfaces {
-		if s.Surfaces[i].Name == name {
-			for _, v := range s.Surfaces[i].Mesh.Positions {
-				middle, n = middle.Add(v), n+1
-			}
-		}
-	}
-	if n > 0 {
-		middle = middle.Mul(1 / n)
-	}
-	return middle
 }

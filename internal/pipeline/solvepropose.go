@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"gloam/internal/document"
 	"gloam/internal/meter"
 	"gloam/internal/plan"
 	"gloam/internal/scene"
@@ -15,21 +14,6 @@ import (
 	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
-
-// Takes is what a proposal takes, with all lamps at full output; null is not known of some lamp.
-type Takes struct {
-	Current unit.Ampere   `json:"current_a"`
-	Power   unit.Watt     `json:"power_w"`
-	Hands   float64       `json:"hands"`
-	Mass    unit.Kilogram `json:"mass_kg"`
-	Minutes float64       `json:"minutes"`
-	Noise   unit.DecibelA `json:"noise_db_a"` // at 1 m of each lamp; 0 is none
-	Hire    float64       `json:"hire"`
-}
-
-func takesOf(c *solve.Cost) Takes {
-	return Takes{unit.Ampere(c.Current), c.Power, c.Hands, c.Mass, float64(c.Time) / 60, c.Noise, c.Money}
-}
 
 // items is what stands at each place; a lamp that is dimmed to nothing does not.
 func (c *candidate) items() []string {
@@ -147,75 +131,6 @@ func (s *solver) trace(ctx context.Context, changes []plan.Change, o Options) (*
 		return nil, nil, nil, err
 	}
 	return setup, r.Layers, view, nil
-}
-
-// dimTo is the change of a lamp's dim.
-func dimTo(view *plan.View, name string, dim unit.Fraction) plan.Change {
-	section := document.Path("practicals")
-	if _, ok := view.Document.Lamps.Get(name); ok {
-		section = "lamps"
-	}
-	return plan.Change{Path: section.Join(name).Join("dim"), Value: dim.String()}
-}
-
-// dials finds the dims of the lamps that are on, in a set-up that stands. Where the targets can be met it goes for what is
-// wanted itself, as near as lamps come, not for the edge of the tolerance: meters and lamps are off by more than nothing.
-func (s *solver) dials(view *plan.View, setup *scene.Setup, l *transport.Layers, c *candidate, on []int) ([]plan.Change, solve.Answer, *solve.Problem, error) {
-	var keep []int // lamps that are off, which give nothing
-	for i, k := range c.Choice {
-		if c.stands[i].outfits[k].off {
-			keep = append(keep, c.stands[i].use)
-		}
-	}
-	p, receivers, err := s.look(view, setup, l, keep)
-	if err != nil {
-		return nil, solve.Answer{}, nil, err
-	}
-	full := fullLevels(shaped{setup, l}, setup.Scene.Openings, receivers)
-	for _, i := range on {
-		u := &setup.Lamps[c.stands[i].use]
-		lamp := dialOf(u, u.MaxDim)
-		lamp.CanBeOff = true
-		p.Lamps = append(p.Lamps, lamp)
-		for k, e := range full(c.stands[i].use) {
-			p.Points[k].By = append(p.Points[k].By, e)
-		}
-	}
-	answer, err := nearest(&p)
-	if err != nil {
-		return nil, answer, nil, err
-	}
-	var changes []plan.Change
-	for k, i := range on {
-		changes = append(changes, dimTo(s.view, c.stands[i].name, answer.Dims[k]))
-	}
-	return changes, answer, &p, nil
-}
-
-// nearest solves a problem, within the tolerances and then, where that can be, without.
-func nearest(p *solve.Problem) (solve.Answer, error) {
-	within, err := solve.Solve(p)
-	if err != nil || within.Outcome != solve.Met {
-		return within, err
-	}
-	exact := *p
-	exact.Targets = slices.Clone(p.Targets)
-	for i := range exact.Targets {
-		if len(exact.Targets[i].Across) == 0 && exact.Targets[i].Sense == solve.At {
-			exact.Targets[i].Tolerance = 0
-		}
-	}
-	near, err := solve.Solve(&exact)
-	if err != nil {
-		return within, err
-	}
-	for i := range p.Targets {
-		if near.Targets[i].Miss > p.Targets[i].Tolerance-exact.Targets[i].Tolerance {
-			return within, nil
-		}
-	}
-	near.Outcome, near.Limits, near.Miss = solve.Met, nil, 0
-	return near, nil
 }
 
 // settings are what changes come to, the last at each path, without those that change nothing.
