@@ -342,6 +342,12 @@ func TestEverythingIsTakenByHand(t *testing.T) {
 	w.key("ArrowLeft", 0)
 	says("north turned", "north: 5 deg")
 	undone("north turned")
+	w.run(`document.querySelector(".compass summary").click()`, nil)
+	w.types(".compass label:nth-of-type(1) input", "350")
+	w.types(".compass label:nth-of-type(2) input", "5")
+	w.key("Enter", 0)
+	says("north from a compass", "north: 355 deg")
+	undone("north from a compass")
 	for _, theme := range []string{"day", "night", "rain"} {
 		w.run(fmt.Sprintf(`[...document.querySelectorAll(".themes button")].find(b => b.textContent === %q).click()`, theme), nil)
 		w.pick("Lamp")

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Drawing } from "./api";
 import { Paper } from "./board/paper";
+import { fromCompass } from "./board/place";
 import { Camera, Cloth, Dimensions, Floor, Lamp, Mark, Opening, Person, Reading, Room, SelfPoint, Step, Thing, Under } from "./board/glyphs";
 import { Guides, Ruler, Sketch } from "./board/sketch";
 import { handles, held, paper, section } from "./board/state";
@@ -94,8 +95,25 @@ function Scale({ d, px }: { d: Drawing; px: number }) {
         <text x="10" y="20">0</text><text x={10 + long} y="20" text-anchor="end">{metres} m</text>
       </svg>
       <label class="northfield">+y is at <Value field={d.north} label="north: azimuth of +y" /></label>
+      <Compass d={d} />
       {sun ? <span class="quiet">sun {Math.round(sun.azimuth_deg)}°, {Math.round(sun.altitude_deg)}° up</span> : null}
     </div>
+  );
+}
+
+// Compass sets north from what a compass shows along +y, and how far east of true north it points there.
+function Compass({ d }: { d: Drawing }) {
+  const [shown, show] = useState(""), [east, tell] = useState("");
+  const deg = fromCompass(shown, east);
+  return (
+    <details class="compass">
+      <summary>from a compass</summary>
+      <form class="asks" aria-label="North from a compass" onSubmit={(e) => { e.preventDefault(); if (deg !== null) edit([{ path: d.north.path, value: `${deg} deg` }]); }}>
+        <label>+y by the compass <input value={shown} size={6} inputMode="decimal" onInput={(e) => show(e.currentTarget.value)} /></label>
+        <label>declination, east + <input value={east} size={6} inputMode="decimal" onInput={(e) => tell(e.currentTarget.value)} /></label>
+        <button type="submit" disabled={deg === null}>{deg === null ? "Set" : `Set ${deg}°`}</button>
+      </form>
+    </details>
   );
 }
 

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import type { Drawing, Handle } from "../src/api";
 import { blank, copied, filled, lacks, made, proposed, tools } from "../src/board/make";
-import { bearing, both, feet, join, measured, moved, raised, turned } from "../src/board/place";
+import { bearing, both, feet, fromCompass, join, measured, moved, raised, turned } from "../src/board/place";
 import { axesOf, snap, thingAt, wallAt } from "../src/board/snap";
 
 const handle = (name: string, kind: string, at: [number, number, number], more: Partial<Handle> = {}): Handle =>
@@ -54,6 +54,15 @@ test("ways are told from true north", () => {
   assert.deepEqual(turned(h, [1, 0], 30, 1), [{ path: "t", value: "120 deg 10.0 deg down" }]);
   assert.deepEqual(turned({ ...h, kind: "person" }, [0, 1], 350, 5, 12), [{ path: "t", value: "0 deg" }]);
   assert.deepEqual(turned({ ...h, turn: { ...h.turn!, degree: true } }, [-1, 0], 30, 1), [{ path: "t", value: "270 deg" }]);
+});
+
+// A compass that points 5° east of true north shows 5° too little.
+test("north from a compass", () => {
+  assert.equal(fromCompass("350", "5"), 355);
+  assert.equal(fromCompass("358°", "4,5"), 2.5);
+  assert.equal(fromCompass("2", "−5"), 357);
+  assert.equal(fromCompass("", "5"), null);
+  assert.equal(fromCompass("east", ""), null);
 });
 
 test("a place is drawn to walls, then to things, then to the grid", () => {

@@ -44,6 +44,13 @@ const turn = (deg: number): number => ((deg % 360) + 360) % 360;
 // bearing is the azimuth of a way on the plan, in degrees from true north.
 export const bearing = (way: Spot, north: number): number => turn((Math.atan2(way[0], way[1]) * 180) / Math.PI + north);
 
+// fromCompass is the azimuth from true north of what a compass shows, with its declination to the east; null for no figures.
+export function fromCompass(shown: string, east: string): number | null {
+  const figures = [shown, east || "0"].map((s) => Number(s.trim().replace(",", ".").replace("−", "-").replace(/\s*(°|deg)$/, "")));
+  if (shown.trim() === "" || !figures.every(Number.isFinite)) return null;
+  return turn(Math.round((figures[0]! + figures[1]!) * 10) / 10);
+}
+
 // turned is the edit that makes a thing look a way, to so many degrees; below keeps its tilt.
 export function turned(h: Handle, way: Spot, north: number, to: number, by = 0): Change[] {
   const t = h.turn!;
