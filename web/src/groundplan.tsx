@@ -108,7 +108,7 @@ function Compass({ d }: { d: Drawing }) {
   return (
     <details class="compass">
       <summary>from a compass</summary>
-      <form class="asks" aria-label="North from a compass" onSubmit={(e) => { e.preventDefault(); if (deg !== null) edit([{ path: d.north.path, value: `${deg} deg` }]); }}>
+      <form class="figures" aria-label="North from a compass" onSubmit={(e) => { e.preventDefault(); if (deg !== null) edit([{ path: d.north.path, value: `${deg} deg` }]); }}>
         <label>+y by the compass <input value={shown} size={6} inputMode="decimal" onInput={(e) => show(e.currentTarget.value)} /></label>
         <label>declination, east + <input value={east} size={6} inputMode="decimal" onInput={(e) => tell(e.currentTarget.value)} /></label>
         <button type="submit" disabled={deg === null}>{deg === null ? "Set" : `Set ${deg}°`}</button>
