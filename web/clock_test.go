@@ -112,6 +112,7 @@ func TestTheHourIsDragged(t *testing.T) {
 	if hour < "12:00" || hour > "15:00" {
 		t.Errorf("a tenth of the chart later it is %s", hour)
 	}
+	w.await(fmt.Sprintf(`document.querySelector("#print").textContent === "Picture at %s"`, hour))
 	for _, theme := range []string{"day", "night", "rain"} {
 		w.run(fmt.Sprintf(`[...document.querySelectorAll(".themes button")].find(b => b.textContent === %q).click()`, theme), nil)
 		for _, width := range []int{360, 1280} {
@@ -129,7 +130,7 @@ func TestTheHourIsDragged(t *testing.T) {
 		w.axe("clock, " + theme)
 	}
 	press("Plan it for " + hour)
-	w.await(`document.querySelector(".asked")?.textContent.includes("the plan has changed since")`)
+	w.await(`document.querySelector(".clock .asked")?.textContent.includes("the plan has changed since")`)
 	w.await(`!localStorage.getItem("gloam.unsent.atelier.yaml")`)
 	if text, _ := os.ReadFile(filepath.Join(folder, "atelier.yaml")); !strings.Contains(string(text), hour) {
 		t.Errorf("the file does not say %s", hour)

@@ -2,6 +2,7 @@ import { signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { listen, query, Refused, type ClockEvent, type Fault, type FaultsEvent } from "./api";
 import { drawing, edit, plan, planName } from "./desk";
+import { hour as pictured } from "./developed";
 import { asked } from "./points";
 import { theme } from "./theme";
 
@@ -11,6 +12,9 @@ const answer = signal<{ of: string; clock: ClockEvent } | null>(null);
 const asking = signal<Asking | null>(null);
 const wrong = signal<{ of: string; faults: Fault[] } | null>(null);
 const minute = signal(0); // of the hour looked at
+const follows = signal(true); // the picture goes along
+
+const calm = 150; // ms that a hand rests on an hour before its picture is asked for
 
 const shown = () => `${planName()} ${asked()}`;
 
@@ -111,8 +115,16 @@ function Hours({ clock, stale }: { clock: ClockEvent; stale: boolean }) {
   const step = clock.hours[1]!.minute - clock.hours[0]!.minute;
   const hour = clock.hours.findLast((h) => h.minute <= minute.value)!;
   const time = drawing.value?.title_block.find((f) => f.name === "Hour");
+  const moved = useRef(false); // by hand
+  const away = hour.minute !== Math.floor(clock.planned_minute / step) * step;
+  useEffect(() => {
+    if (!moved.current || !follows.value || stale) return;
+    const rest = setTimeout(() => { pictured.value = away ? hour.clock : ""; }, calm);
+    return () => clearTimeout(rest);
+  }, [hour.clock, away, follows.value, stale]);
   const drag = (e: PointerEvent) => {
     if (e.buttons === 0) return;
+    moved.current = true;
     const target = e.currentTarget as HTMLElement, b = target.getBoundingClientRect();
     target.setPointerCapture(e.pointerId);
     const along = ((e.clientX - b.left) / b.width - left) / (right - left);
@@ -125,9 +137,10 @@ function Hours({ clock, stale }: { clock: ClockEvent; stale: boolean }) {
         <span class="hourline" style={{ left: `${place * 100}%` }} />
       </div>
       <input type="range" aria-label="hour" aria-valuetext={hour.clock} min={from} max={to} step={step} value={minute.value}
-        style={{ marginLeft: `${left * 100}%`, width: `${(right - left) * 100}%` }} onInput={(e) => { minute.value = Number(e.currentTarget.value); }} />
+        style={{ marginLeft: `${left * 100}%`, width: `${(right - left) * 100}%` }} onInput={(e) => { moved.current = true; minute.value = Number(e.currentTarget.value); }} />
       <p class="athour" aria-live="polite"><b>{hour.clock}</b> {clock.targets.map((t, i) => <span key={t}>{t} <b>{hour.levels[i]}</b></span>)}</p>
-      {time && !stale && hour.minute !== Math.floor(clock.planned_minute / step) * step ? (
+      <label class="tick"><input type="checkbox" checked={follows.value} onChange={(e) => { follows.value = e.currentTarget.checked; }} />the picture follows the hour</label>
+      {time && !stale && away ? (
         <button type="button" onClick={() => edit([{ path: time.path, value: hour.clock }])}>Plan it for {hour.clock}</button>
       ) : null}
     </>
