@@ -219,7 +219,7 @@ func (t *terminal) afterwards(view *plan.View, a *pipeline.Proposal) {
 		}
 		if s, ok := pipeline.Spare(proposed, a.Forward, l.Name, keepReserve); ok {
 			for _, w := range s.Words {
-				words = append(words, l.Name+" "+w)
+				words = append(words, l.Name+": "+w)
 			}
 		}
 	}

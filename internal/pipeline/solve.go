@@ -178,10 +178,17 @@ const farOff unit.Stop = 1
 // distinct returns the best ways that differ in more than dims: in a world, in panes, in what is lit. Of two ways with the
 // same lamps at swapped places that come to the same, one is enough, and beside one that meets all none is far off.
 func (s *solver) distinct() (out []candidate) {
+	plain := unit.Stop(math.Inf(1)) // the least miss with nothing set up or moved
 	for i := range s.found {
 		c := &s.found[i]
 		if s.found[0].Answer.Miss == 0 && c.Answer.Miss > farOff {
 			break
+		}
+		if len(c.in.changes) == 0 {
+			plain = min(plain, c.Answer.Miss)
+		}
+		if c.Answer.Miss > plain+0.05 && len(c.in.changes) > 0 {
+			continue // what more is set up only makes it worse
 		}
 		same := func(d candidate) bool {
 			if d.in != c.in || d.panes != c.panes {

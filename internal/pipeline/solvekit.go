@@ -41,7 +41,7 @@ func (s *solver) rank(w *world) error {
 		if err != nil {
 			return err
 		}
-		s.choices += r.Choices
+		s.choices += max(r.Choices, 1) // without lamps there is one
 		for _, a := range r.Answers {
 			addTakes(&a.Cost, &w.takes)
 			s.found = append(s.found, candidate{KitAnswer: a, in: w, panes: i, stands: stands})

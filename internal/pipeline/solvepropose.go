@@ -145,6 +145,9 @@ func (s *solver) settings(changes []plan.Change) []Setting {
 			continue
 		}
 		of, field := c.Path.Ends()
+		if of == "" {
+			of = "set-up"
+		}
 		all = append(all, Setting{of, field, c.Path, now, c.Value})
 	}
 	return all
