@@ -168,6 +168,13 @@ func leastOf(lamps []meter.Lamp) string {
 	return signed(least)
 }
 
+func stopsOr(s *unit.Stop, none string) string {
+	if s == nil {
+		return none
+	}
+	return s.String()
+}
+
 func (t *terminal) printAnswer(n int, a *pipeline.Proposal) {
 	what := strings.Join(a.What, "; ")
 	if what == "" {
@@ -183,6 +190,9 @@ func (t *terminal) printAnswer(n int, a *pipeline.Proposal) {
 	}
 	if len(a.Settings) == 0 {
 		t.line("   nothing to change")
+	}
+	for _, through := range a.Through {
+		t.line("   all that time, %s: %s to %s", through.Of, stopsOr(through.Low, "dark"), stopsOr(through.High, "dark"))
 	}
 	for _, limit := range a.Limits {
 		t.line("   ▲ %s", wrapped(limit, lineWidth-5, 5))

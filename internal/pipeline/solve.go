@@ -54,9 +54,19 @@ type Proposal struct {
 	Points   []meter.Reading `json:"points"`
 	Targets  []meter.Target  `json:"targets"`
 	Lamps    []meter.Lamp    `json:"lamps"`
-	Limits   []string        `json:"limits"` // in words: what keeps targets from being met
+	Limits   []string        `json:"limits"`  // in words: what keeps targets from being met
+	Through  []Through       `json:"through"` // with Freedom.From: by target
 
 	Forward *Result `json:"-"`
+}
+
+// Through is what a target comes to over a stretch of the day: its least and greatest level, whatever the sky does inside its
+// interval; a null is the dark.
+type Through struct {
+	Of   string     `json:"of"`
+	Low  *unit.Stop `json:"low_stops"`
+	High *unit.Stop `json:"high_stops"`
+	Miss unit.Stop  `json:"miss_stops"`
 }
 
 // Setting is a value to be changed in the set-up's document, and how it stands there; Now is empty for one not written.

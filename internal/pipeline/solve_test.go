@@ -273,6 +273,9 @@ targets: [{point: mark, over: ambient, level: +1, tolerance: 0.6}]
 	if found.Outcome != solve.Met {
 		t.Fatalf("%s: %v", found.Outcome, found.Answers[0].Limits)
 	}
+	if over := found.Answers[0].Through; len(over) != 1 || *over[0].Low < 1-0.6-0.01 || *over[0].High > 1+0.6+0.01 || *over[0].High-*over[0].Low < 0.1 {
+		t.Errorf("through the hours it is %+v", over)
+	}
 	day, err := LightClock(context.Background(), []*plan.View{proposed}, Defaults())
 	if err != nil {
 		t.Fatal(err)

@@ -91,13 +91,18 @@ func (s *solver) propose(c *candidate) (*Proposal, error) {
 		}
 		changes = slices.Concat(changes, tint, dials)
 	}
-	p := &Proposal{Outcome: answer.Outcome, What: append([]string{}, c.what()...), Takes: takesOf(&c.Cost), Softness: c.Softness, Limits: []string{}, Cameras: []CameraWay{}}
+	p := &Proposal{Outcome: answer.Outcome, What: append([]string{}, c.what()...), Takes: takesOf(&c.Cost), Softness: c.Softness, Limits: []string{}, Cameras: []CameraWay{}, Through: []Through{}}
 	if s.Free.Exposure {
 		if p.Cameras, err = s.cameras(setup, view, answer.Exposure); err != nil {
 			return nil, err
 		}
 		if len(p.Cameras) > 0 {
 			changes = append(changes, p.Cameras[0].changes(view.Document.Camera)...)
+		}
+	}
+	if s.Free.From != nil {
+		for i, t := range answer.Targets {
+			p.Through = append(p.Through, Through{problem.Targets[i].Name, finite(t.Low), finite(t.High), unit.Stop(min(float64(t.Miss), 60))})
 		}
 	}
 	for _, limit := range answer.Limits {
@@ -114,6 +119,14 @@ func (s *solver) propose(c *candidate) (*Proposal, error) {
 	p.Settings = s.settings(changes)
 	s.weigh(p)
 	return p, nil
+}
+
+// finite is a level that there is.
+func finite(s unit.Stop) *unit.Stop {
+	if math.IsInf(float64(s), 0) {
+		return nil
+	}
+	return &s
 }
 
 // trace builds and traces the set-up with changes.
