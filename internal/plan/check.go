@@ -50,6 +50,7 @@ func (c *checker) check() {
 	c.checkCamera()
 	c.checkResponse()
 	c.checkRipple()
+	c.checkUnderlay()
 	c.checkTruck()
 	c.checkTargets()
 	c.checkTones()

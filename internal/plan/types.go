@@ -53,11 +53,21 @@ type Document struct {
 
 // Set is the place itself: rooms, ground, what stands in it.
 type Set struct {
-	North   unit.Bearing           `yaml:"north" default:"0" doc:"azimuth of +y, from true north"`
-	Rooms   document.Named[Room]   `yaml:"rooms" doc:"rooms by inner size"`
-	Ground  *Ground                `yaml:"ground" doc:"what lies outside"`
-	Objects document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
-	Haze    *Haze                  `yaml:"haze" doc:"what hangs in the air"`
+	North    unit.Bearing           `yaml:"north" default:"0" doc:"azimuth of +y, from true north"`
+	Rooms    document.Named[Room]   `yaml:"rooms" doc:"rooms by inner size"`
+	Ground   *Ground                `yaml:"ground" doc:"what lies outside"`
+	Objects  document.Named[Object] `yaml:"objects" doc:"boxes, tables, slopes, mirrors, meshes"`
+	Haze     *Haze                  `yaml:"haze" doc:"what hangs in the air"`
+	Underlay *Underlay              `yaml:"underlay" doc:"a photograph or a plan to draw over"`
+}
+
+// Underlay is a photograph or a plan that a set is drawn over. No light comes of it.
+type Underlay struct {
+	File  string         `yaml:"file" required:"true" doc:"a PNG or JPEG beside the plan"`
+	At    unit.Point2    `yaml:"at" doc:"its lower left corner; 0 0 if not given"`
+	Width *unit.Metre    `yaml:"width" default:"5 m" doc:"how wide what it shows is"`
+	Turn  unit.Degree    `yaml:"turn" doc:"turned clockwise about that corner"`
+	Fade  *unit.Fraction `yaml:"fade" default:"50 %" doc:"how far it is faded"`
 }
 
 // Skyline is what stands before sun and sky all round, far off and straight between its points.

@@ -22,32 +22,33 @@ type Field struct {
 
 // Drawing is a set-up seen from above, in metres, with what can be edited.
 type Drawing struct {
-	Revision   int           `json:"revision"`
-	Setup      string        `json:"setup"`
-	Title      string        `json:"title"`
-	North      unit.Bearing  `json:"north_deg" doc:"azimuth of +y"`
-	NorthField Field         `json:"north"`
-	Low        Spot          `json:"low" doc:"corner of what there is to draw, at the least x and y"`
-	High       Spot          `json:"high"`
-	Rooms      []RoomDrawn   `json:"rooms"`
-	Objects    []ThingDrawn  `json:"objects"`
-	Cloths     []ClothDrawn  `json:"cloths"`
-	People     []PersonDrawn `json:"people"`
-	Lamps      []LampDrawn   `json:"lamps"`
-	Practicals []LampDrawn   `json:"practicals"`
-	Points     []PointDrawn  `json:"points"`
-	Walks      []WalkDrawn   `json:"walks"`
-	Marks      []MarkDrawn   `json:"marks"`
-	Camera     *CameraDrawn  `json:"camera,omitempty"`
-	Sun        *SunDrawn     `json:"sun,omitempty" doc:"while it is up"`
-	Sides      Sides         `json:"sides" doc:"seen from the side"`
-	Handles    []*Handle     `json:"handles"`
-	Stock      Stock         `json:"stock"`
-	Block      []Field       `json:"title_block" doc:"what the title block shows: place, day, hour, camera"`
-	Targets    []TargetDrawn `json:"targets" doc:"those of points"`
-	NewTarget  document.Path `json:"new_target" doc:"where a further one is written"`
-	NoiseFloor unit.Stop     `json:"noise_floor_stops"`
-	Clip       unit.Stop     `json:"clip_stops"`
+	Revision   int            `json:"revision"`
+	Setup      string         `json:"setup"`
+	Title      string         `json:"title"`
+	North      unit.Bearing   `json:"north_deg" doc:"azimuth of +y"`
+	NorthField Field          `json:"north"`
+	Low        Spot           `json:"low" doc:"corner of what there is to draw, at the least x and y"`
+	High       Spot           `json:"high"`
+	Rooms      []RoomDrawn    `json:"rooms"`
+	Objects    []ThingDrawn   `json:"objects"`
+	Cloths     []ClothDrawn   `json:"cloths"`
+	People     []PersonDrawn  `json:"people"`
+	Lamps      []LampDrawn    `json:"lamps"`
+	Practicals []LampDrawn    `json:"practicals"`
+	Points     []PointDrawn   `json:"points"`
+	Walks      []WalkDrawn    `json:"walks"`
+	Marks      []MarkDrawn    `json:"marks"`
+	Camera     *CameraDrawn   `json:"camera,omitempty"`
+	Underlay   *UnderlayDrawn `json:"underlay,omitempty"`
+	Sun        *SunDrawn      `json:"sun,omitempty" doc:"while it is up"`
+	Sides      Sides          `json:"sides" doc:"seen from the side"`
+	Handles    []*Handle      `json:"handles"`
+	Stock      Stock          `json:"stock"`
+	Block      []Field        `json:"title_block" doc:"what the title block shows: place, day, hour, camera"`
+	Targets    []TargetDrawn  `json:"targets" doc:"those of points"`
+	NewTarget  document.Path  `json:"new_target" doc:"where a further one is written"`
+	NoiseFloor unit.Stop      `json:"noise_floor_stops"`
+	Clip       unit.Stop      `json:"clip_stops"`
 }
 
 // drawer holds what a drawing is made of.
@@ -73,6 +74,7 @@ func draw(p *plan.Plan, view *plan.View) *Drawing {
 		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Marks: []MarkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{},
 		Handles: []*Handle{}, NoiseFloor: noiseFloor, Clip: clip}
 	d := &drawer{view, p.Source, plan.NewLocator(doc), setup, map[string]beam{}, out}
+	d.underlay()
 	d.rooms()
 	d.objects()
 	d.marks()

@@ -13,7 +13,7 @@ import (
 // Handle is a thing that can be taken by hand, in plan or in section.
 type Handle struct {
 	Name   string          `json:"name"`
-	Kind   string          `json:"kind" enum:"room,opening,object,mark,walk,step,person,point,lamp,practical,cloth,ambient,camera"`
+	Kind   string          `json:"kind" enum:"room,opening,object,mark,walk,step,person,point,lamp,practical,cloth,ambient,camera,photograph"`
 	At     [3]float64      `json:"at" doc:"where it is, in metres"`
 	Path   document.Path   `json:"path" doc:"where its fields are edited"`
 	Fields []Field         `json:"fields" doc:"what can be typed"`

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"sync"
-	"time"
 
 	"gloam/internal/fault"
 	"gloam/internal/picture"
@@ -25,9 +24,6 @@ const noPictureKind = "no-picture"
 
 // pictureSamples is paths a pixel of a final picture.
 const pictureSamples = 64
-
-// lingering is how long a draft is gone on with after a newer edit came: a hand that keeps moving sees drafts, and not none.
-const lingering = 400 * time.Millisecond
 
 // gallery draws the pictures of one set-up at one width, at its own hour or another.
 type gallery struct {
@@ -59,7 +55,7 @@ type hung struct {
 
 // run draws one revision: a draft, and once its readings are final, ever better pictures; the readings are what a hand at a
 // dial waits for first.
-func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
+func (g *gallery) run(ctx context.Context, state desk.State, b *board, shown func()) {
 	at := g.hour()
 	view, err := g.view(state.Text, at)
 	if err != nil {
@@ -72,17 +68,16 @@ func (g *gallery) run(ctx context.Context, state desk.State, b *board) {
 		return
 	}
 	o := pipeline.PictureOptions{Options: pipeline.Defaults(), Width: g.width, Samples: pictureSamples}
-	draft, done := lingers(ctx, lingering)
-	defer done()
-	drawn, err := g.session.Draft(draft, view, o)
+	drawn, err := g.session.Draft(ctx, view, o)
 	if err != nil {
-		if draft.Err() == nil {
+		if ctx.Err() == nil {
 			b.post(noPictureKind, NoPictureEvent{state.Revision, fault.Of(err, fault.Unfinished)})
 		}
 		return
 	}
 	post := func(p *pipeline.Picture) { b.post(pictureKind, g.hang(p, view, at, state.Revision)) }
 	post(drawn)
+	shown()
 	if g.settled(ctx, state.Revision) {
 		g.session.Sharpen(ctx, o, post) // the error is that something newer is to be drawn
 	}
@@ -120,20 +115,6 @@ func (g *gallery) view(text, at string) (view *plan.View, err error) {
 		return nil, fault.Fault{Kind: fault.Call, Path: "at", Text: err.Error(), Read: at, Allowed: clock.Forms()}
 	}
 	return view.At(clock)
-}
-
-// lingers returns a context that ends a while after another, at the earliest so long from now.
-func lingers(ctx context.Context, while time.Duration) (context.Context, context.CancelFunc) {
-	on, end := context.WithCancel(context.WithoutCancel(ctx))
-	started := time.Now()
-	stop := context.AfterFunc(ctx, func() {
-		select {
-		case <-time.After(time.Until(started.Add(while))):
-			end()
-		case <-on.Done():
-		}
-	})
-	return on, func() { stop(); end() }
 }
 
 // settled waits for the final readings of a revision; false where there will be none.

@@ -48,7 +48,11 @@ func (g guard) around(next http.Handler) http.Handler {
 			p.write(w)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		most := int64(mostBody)
+		if r.URL.Path == "/api/underlay" {
+			most = mostPhotograph
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
 	})
 }

@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"sync"
 
 	"gloam/internal/server/desk"
 )
@@ -14,7 +15,8 @@ type loopKey struct {
 }
 
 // loop works on one set-up of one plan for all who look at it, as long as anybody does. It works on the newest revision
-// alone: when one comes, what runs is cancelled.
+// alone: when one comes, what runs is cancelled; but not twice before anything was shown, so that a hand that keeps moving sees
+// drafts, however slow the machine.
 type loop struct {
 	key    loopKey
 	board  *board
@@ -24,9 +26,10 @@ type loop struct {
 	turned chan struct{} // to another hour
 }
 
-// worker does a loop's work for one revision and posts what it finds. It is called by one at a time.
+// worker does a loop's work for one revision and posts what it finds; it calls shown after the first that is worth seeing. It
+// is called by one at a time.
 type worker interface {
-	run(ctx context.Context, state desk.State, b *board)
+	run(ctx context.Context, state desk.State, b *board, shown func())
 }
 
 // mostLoops bounds what pages left open can make the machine work on.
@@ -76,18 +79,34 @@ func (s *Server) turn(from, to loopKey) {
 }
 
 func (l *loop) run(ctx context.Context, d *desk.Desk) {
+	starved := false
 	for ctx.Err() == nil {
 		state, changed := d.State()
 		work, cancel := context.WithCancel(ctx)
-		done := make(chan struct{})
+		done, seen := make(chan struct{}), make(chan struct{})
+		var once sync.Once
+		shown := func() { once.Do(func() { close(seen) }) }
 		go func() {
 			defer close(done)
-			l.work.run(work, state, l.board)
+			defer shown() // what had nothing to show kept nobody waiting
+			l.work.run(work, state, l.board, shown)
 		}()
 		select {
 		case <-changed:
 		case <-l.turned:
 		case <-ctx.Done():
+		}
+		if starved {
+			select {
+			case <-seen:
+			case <-ctx.Done():
+			}
+		}
+		select {
+		case <-seen:
+			starved = false
+		default:
+			starved = true
 		}
 		cancel()
 		<-done

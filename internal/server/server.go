@@ -115,6 +115,7 @@ func (s *Server) describe(mux *http.ServeMux) huma.API {
 	s.pictureAPI(api)
 	s.quickAPI(api)
 	s.clockAPI(api)
+	s.underlayAPI(api)
 	s.waysAPI(api)
 	s.coloursAPI(api)
 	s.variantsAPI(api)

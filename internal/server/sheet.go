@@ -70,7 +70,7 @@ func (s *sheet) result() *pipeline.Result {
 	return s.last
 }
 
-func (s *sheet) run(ctx context.Context, state desk.State, b *board) {
+func (s *sheet) run(ctx context.Context, state desk.State, b *board, seen func()) {
 	said := PlanEvent{State: state, Setups: []string{}, Setup: s.setup}
 	p, faults := s.folder.read(s.file, state.Text)
 	if p != nil {
@@ -89,7 +89,7 @@ func (s *sheet) run(ctx context.Context, state desk.State, b *board) {
 	drawing := draw(p, view)
 	drawing.Revision, drawing.NewTarget = state.Revision, newTarget(p, view)
 	b.post(drawingKind, *drawing)
-	err := s.read(ctx, view, state.Revision, b)
+	err := s.read(ctx, view, state.Revision, b, seen)
 	if ctx.Err() == nil {
 		b.post(faultsKind, faultsOf(state.Revision, append(faults, fault.Of(err, fault.Unfinished)...)))
 	}
@@ -111,7 +111,7 @@ const restful = 100 * time.Millisecond
 const leastStep = 0.02
 
 // read posts readings as they sharpen: a draft, then the final ones.
-func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *board) error {
+func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *board, seen func()) error {
 	o := pipeline.Defaults()
 	var mu sync.Mutex
 	told := -1.0
@@ -134,6 +134,7 @@ func (s *sheet) read(ctx context.Context, view *plan.View, revision int, b *boar
 		s.mu.Unlock()
 		b.post(levelsKind, LevelsEvent{revision, shown == 2, r.Levels, printed(r.Levels.Points), lines(&r.Levels)})
 		if shown == 1 {
+			seen()
 			select {
 			case <-ctx.Done():
 			case <-time.After(restful):

@@ -30,6 +30,7 @@ export interface Drawing {
   marks: { name: string; at: Spot }[];
   camera?: { at: Spot; height_m: number; edges: Spot[] };
   sun?: { toward: Spot; altitude_deg: number; azimuth_deg: number; patches: { opening: string; plane: string; outline: Place[] }[] };
+  underlay?: { file: string; at: Spot; width_m: number; turn_deg: number; fade: number };
   sides: { far: Side[]; left: Side[] };
   handles: Handle[]; stock: Stock;
   title_block: Field[];
@@ -101,6 +102,12 @@ export const get = async (path: string): Promise<Response> => answered(await fet
 
 export async function post<T>(path: string, body: unknown): Promise<T> {
   const r = await fetch(path, { method: "POST", headers: { ...headers(), "Content-Type": "application/json" }, body: JSON.stringify(body) });
+  return (await answered(r)).json();
+}
+
+// send posts a file as it is.
+export async function send<T>(path: string, file: Blob): Promise<T> {
+  const r = await fetch(path, { method: "POST", headers: { ...headers(), "Content-Type": "application/octet-stream" }, body: file });
   return (await answered(r)).json();
 }
 

@@ -8,6 +8,7 @@ import { handles, held, paper, section } from "./board/state";
 import { Section } from "./board/section";
 import { Strip } from "./board/strip";
 import { Things } from "./board/things";
+import { Photograph } from "./board/underlay";
 import { drawing, edit } from "./desk";
 import { AtHand } from "./hand";
 import { Value } from "./value";
@@ -52,6 +53,7 @@ function Contents({ d, px, roomy }: { d: Drawing; px: number; roomy: boolean }) 
   const of = (name: string) => handles.value.get(name);
   return (
     <>
+      <Photograph d={d} h={of("photograph")} px={px} />
       <Under d={d} px={px} />
       {d.rooms.map((r) => <Room key={r.name} room={r} px={px} />)}
       {d.sun?.patches.filter((p) => p.plane === "floor").map((p) => <Floor key={p.opening} outline={p.outline} />)}

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { drawing } from "../desk";
 import { lacks, tools, wordsOf } from "./make";
 import { both } from "./place";
+import { Laid } from "./underlay";
 import { add, form, measuring, paper, pick, ruler, section, snapping, tool } from "./state";
 
 // glyphs are the tools' signs, as a ground plan draws the things.
@@ -34,6 +35,7 @@ export function Strip() {
         <button type="button" aria-pressed={section.value !== ""} onClick={() => { section.value = section.value ? "" : "far"; }}>Section</button>
       </div>
       {tool.value ? <Asked /> : null}
+      <Laid />
       {measuring.value ? <p class="told" role="status">{ruler.value.length === 2 ? both(Math.hypot(ruler.value[0]![0] - ruler.value[1]![0], ruler.value[0]![1] - ruler.value[1]![1])) : "Tap two places, or drag from one to the other."}</p> : null}
       {empty && !tool.value ? <p class="told">An empty sheet. Take Room and drag its floor, or type its size.</p> : null}
     </div>
