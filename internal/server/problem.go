@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
 
@@ -19,6 +20,10 @@ type Problem struct {
 
 // problem puts an error into what is sent.
 func problem(err error) error {
+	var p *Problem
+	if errors.As(err, &p) {
+		return p // it was put so already
+	}
 	list := fault.Of(err, fault.Unfinished)
 	status := http.StatusBadRequest
 	switch fault.Code(err) {
