@@ -3,6 +3,7 @@ import { edit, refused } from "./desk";
 import { chosen } from "./points";
 import { pulled, stepped, written, type Part, type Wish } from "./stops";
 import { changes, wishOf, type Bracket } from "./targets";
+import { finger, reach } from "./touch";
 
 interface Scale { x: number; y: (stops: number) => number; stopsAt: (y: number) => number }
 
@@ -58,13 +59,13 @@ function OneBracket({ target, zero, x, y, stopsAt }: Scale & { target: Bracket; 
   return (
     <g class={`wanted ${taken ? "taken" : ""}`}>
       <g {...hand("all")}>
-        <rect class="reach" x={x - 12} y={Math.min(upper, middle - 14)} width="30" height={Math.max(28, lower - upper)} />
+        <rect class="reach" x={x - 12} y={Math.min(upper, middle - reach(14))} width={Math.max(30, finger)} height={Math.max(2 * reach(14), lower - upper)} />
         <path class="bracket" d={`M${x + 6} ${upper}${up ? "h-6" : "m-6 0"}V${lower}${down ? "h6" : ""}`} />
         <line class="middle" x1={x} x2={x + 9} y1={middle} y2={middle} />
       </g>
       {taken ? (["upper", "lower"] as const).map((part) => (
         <g key={part} {...hand(part)}>
-          <rect class="reach" x={x - 14} y={part === "upper" ? upper - 22 : lower + 2} width="30" height="20" />
+          <rect class="reach" x={x - 14} y={part === "upper" ? upper - 2 - 2 * reach(10) : lower + 2} width={Math.max(30, finger)} height={2 * reach(10)} />
           <path class="grip2" d={part === "upper" ? `M${x - 6} ${upper - 4}l6 -9l6 9z` : `M${x - 6} ${lower + 4}l6 9l6 -9z`} />
         </g>
       )) : null}

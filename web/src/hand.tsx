@@ -7,6 +7,7 @@ import { axesOf, snap, thingAt } from "./board/snap";
 import { copy, guides, handles, held, once, placeOf, places, remove, snapping, take, taken } from "./board/state";
 import { drawing, edit } from "./desk";
 import { Value } from "./value";
+import { reach } from "./touch";
 
 // Plane is how the paper lies: seen from above, or in one of the sections. A spot is right and up.
 export type Plane = "plan" | "far" | "left";
@@ -94,10 +95,10 @@ export function Turned({ h, px }: { h: Handle; px: number }) {
   const group = useRef("");
   const t = h.turn;
   if (!t || (t.looks[0] === 0 && t.looks[1] === 0)) return null;
-  const [x, y] = placeOf(h), reach = 44 * px;
+  const [x, y] = placeOf(h), arm = (reach(14) + 30) * px;
   const d = drawing.value!;
   const face = (way: Spot, to: number, by = 0) => edit(turned(h, way, d.north_deg, to, by), group.current);
-  const at: Spot = [x + t.looks[0] * reach, y + t.looks[1] * reach];
+  const at: Spot = [x + t.looks[0] * arm, y + t.looks[1] * arm];
   return (
     <g>
       <line class="beam" x1={x} y1={-y} x2={at[0]} y2={-at[1]} />
@@ -124,7 +125,7 @@ export function Turned({ h, px }: { h: Handle; px: number }) {
           e.preventDefault();
           face(t.looks, 1, (way[0] - way[1]) * (e.shiftKey ? 1 : 5));
         }}>
-        <circle class="reach" cx={at[0]} cy={-at[1]} r={14 * px} />
+        <circle class="reach" cx={at[0]} cy={-at[1]} r={reach(14) * px} />
         <circle class="empty" cx={at[0]} cy={-at[1]} r={5 * px} />
       </g>
     </g>

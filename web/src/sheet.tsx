@@ -33,7 +33,8 @@ export function Sheet() {
       <Messages />
       <div class="ladderplace"><Ladder /></div>
       <div class="planplace"><GroundPlan /><Dials /><Variants /><Ways /></div>
-      <div class="side"><Print /><Points /><Colour /><LightClock /></div>
+      <div class="side"><Print /><Points /></div>
+      <div class="wide"><LightClock /><Colour /></div>
       {d ? (
         <footer class="block" aria-label="Title block">
           {d.title_block.map((f) => <label key={f.path} class="cell"><span>{f.name}</span><Value field={f} label={f.name} /></label>)}

@@ -9,6 +9,7 @@ import { chosen } from "../points";
 import { feet } from "./place";
 import { wallAt } from "./snap";
 import { handles, held, placeOf, snapping, take, taken } from "./state";
+import { reach } from "../touch";
 
 export const line = (spots: readonly (Spot | api.Place)[]) => spots.map((s) => `${s[0]},${-s[1]}`).join(" ");
 const thick = 0.12; // m, how thick a wall is drawn
@@ -148,7 +149,7 @@ function Body({ person, h, px }: { person: api.Person; h: Handle; px: number }) 
     <g>
       <Turned h={h} px={px} />
       <g class={`hand${ofTaken(h.name)}`} {...useTake(h, "plan", px)}>
-        <circle class="reach" cx={x} cy={y} r={26 * px} />
+        <circle class="reach" cx={x} cy={y} r={reach(26) * px} />
         <circle class="person" cx={x} cy={y} r={body} />
         {dark ? <path class="shade" fill="url(#shade)" d={`M${x + s[1] * body} ${y + s[0] * body}A${body} ${body} 0 0 0 ${x - s[1] * body} ${y - s[0] * body}Z`} /> : null}
         <line class="ink" x1={x} y1={y} x2={x + 0.33 * person.looks[0]} y2={y - 0.33 * person.looks[1]} />
@@ -174,7 +175,7 @@ function Head({ lamp, number, h, px, left, roomy }: { lamp: api.Lamp; number: nu
       {lamp.across.length > 0 && ofTaken(h.name) ? <polygon class="across" points={line(lamp.across)} /> : null}
       {ofTaken(h.name) ? <Turned h={h} px={px} /> : null}
       <g class={`hand${ofTaken(h.name)}`} transform={`translate(${x} ${y}) rotate(${turn})`} {...useTake(h, "plan", px)}>
-        <circle class="reach" r={26 * px} />
+        <circle class="reach" r={reach(26) * px} />
         <circle class="head" r={r} />
         {lamp.edges.length > 0 ? <path class="front" d={`M${r * 0.5} ${-r * 0.866}A${r} ${r} 0 0 1 ${r * 0.5} ${r * 0.866}Z`} /> : <path class="ink" d={`M${-r * 1.4} 0H${r * 1.4}M0 ${-r * 1.4}V${r * 1.4}`} />}
       </g>
@@ -195,7 +196,7 @@ function Lens({ camera, h, px }: { camera: NonNullable<Drawing["camera"]>; h: Ha
       {camera.edges.map((e, i) => <line key={i} class="field" x1={x} y1={y} x2={e[0]} y2={-e[1]} />)}
       {ofTaken("camera") ? <Turned h={h} px={px} /> : null}
       <g class={`hand${ofTaken("camera")}`} transform={`translate(${x} ${y}) rotate(${(Math.atan2(-looks[1], looks[0]) * 180) / Math.PI})`} {...useTake(h, "plan", px)}>
-        <circle class="reach" r={26 * px} />
+        <circle class="reach" r={reach(26) * px} />
         <path class="camera" d={`M${-24 * px} ${-9 * px}H0L${11 * px} ${-13 * px}V${13 * px}L0 ${9 * px}H${-24 * px}Z`} />
       </g>
     </g>
@@ -211,7 +212,7 @@ function Cross({ h, px, name }: { h: Handle; px: number; name: string }) {
   return (
     <g>
       <g class={`hand${ofTaken(h.name)}`} {...useTake(h, "plan", px)}>
-        <circle class="reach" cx={x} cy={y} r={20 * px} />
+        <circle class="reach" cx={x} cy={y} r={reach(20) * px} />
         <path class="ink" d={`M${x - r} ${y - r}L${x + r} ${y + r}M${x - r} ${y + r}L${x + r} ${y - r}`} />
       </g>
       {name ? <text class="quiet" x={x + 9 * px} y={y + 4 * px}>{name}</text> : null}
@@ -225,7 +226,7 @@ export function Reading({ h, px }: { h: Handle; px: number }) {
   return (
     <g>
       <g class={`hand${ofTaken(h.name)}`} {...useTake(h, "plan", px)}>
-        <circle class="reach" cx={x} cy={y} r={20 * px} />
+        <circle class="reach" cx={x} cy={y} r={reach(20) * px} />
         <path class="head" d={`M${x} ${y - r}L${x + r} ${y}L${x} ${y + r}L${x - r} ${y}Z`} />
       </g>
       <text class="quiet" x={x + 9 * px} y={y + 4 * px}>{h.name}</text>
@@ -244,7 +245,7 @@ function Free({ point, h, px }: { point: Drawing["points"][0]; h: Handle; px: nu
   const at = placeOf(h);
   return (
     <g class={`hand${ofTaken(h.name)}`} {...useTake(h, "plan", px)}>
-      <circle class="reach" cx={at[0]} cy={-at[1]} r={20 * px} />
+      <circle class="reach" cx={at[0]} cy={-at[1]} r={reach(20) * px} />
       <Dot point={point} at={[at[0], at[1]]} worn={false} px={px} />
       <text class="quiet" x={at[0] + 9 * px} y={-at[1] - 6 * px}>{point.name}</text>
     </g>

@@ -2,6 +2,7 @@ import type { Drawing, Handle, Side, Spot } from "../api";
 import { onPlane, useTake } from "../hand";
 import { metres } from "./place";
 import { cut, handles, placeOf, section, taken } from "./state";
+import { reach } from "../touch";
 
 const line = (spots: readonly Spot[]) => spots.map((s) => `${s[0]},${-s[1]}`).join(" ");
 
@@ -46,7 +47,7 @@ function Seen({ side, h, plane, before, px }: { side: Side; h: Handle; plane: "f
     <g class={`${before ? "before" : ""}${taken.value.includes(h.name) ? " taken" : ""}`}>
       {side.edges.map((e, i) => <line key={i} class={side.kind === "camera" ? "field" : "beam"} x1={at[0]} y1={-at[1]} x2={e[0]} y2={-e[1]} />)}
       <g class={h.move ? "hand" : ""} {...(h.move ? hand : {})}>
-        {round ? <circle class="reach" cx={at[0]} cy={-at[1]} r={20 * px} /> : null}
+        {round ? <circle class="reach" cx={at[0]} cy={-at[1]} r={reach(20) * px} /> : null}
         {round ? <circle class={lamp ? "head" : "point"} cx={at[0]} cy={-at[1]} r={(lamp ? 10 : side.kind === "camera" ? 8 : 3.5) * px} />
           : <polygon class={side.kind === "cloth" ? "cloth" : side.kind === "person" ? "person" : "object"} points={line(side.outline)} transform={`translate(${by[0]} ${-by[1]})`} />}
       </g>

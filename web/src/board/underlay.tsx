@@ -7,6 +7,7 @@ import { drawing, edit, planName } from "../desk";
 import { useTake } from "../hand";
 import { both } from "./place";
 import { measuring, pick, placeOf, ruler, taken } from "./state";
+import { reach } from "../touch";
 
 // The picture last fetched, and how high it is for a width of 1.
 const shown = signal<{ of: string; address: string; high: number } | null>(null);
@@ -35,7 +36,7 @@ export function Photograph({ d, h, px }: { d: Drawing; h?: Handle; px: number })
           preserveAspectRatio="none" opacity={1 - u.fade} transform={`rotate(${u.turn_deg} ${x} ${-y})`} aria-hidden="true" />
       ) : null}
       <g class={`hand${taken.value.includes(h.name) ? " taken" : ""}`} {...useTake(h, "plan", px)}>
-        <circle class="reach" cx={x} cy={-y} r={20 * px} />
+        <circle class="reach" cx={x} cy={-y} r={reach(20) * px} />
         <path class="ink" d={`M${x} ${-y - 14 * px}V${-y}H${x + 14 * px}`} />
       </g>
     </g>
@@ -70,7 +71,7 @@ export function Laid() {
   });
   return (
     <>
-      <label class="choose">Photograph <input type="file" accept="image/png,image/jpeg" aria-label="photograph to draw over"
+      <label class="choose">{d.underlay ? "Another photograph" : "Photograph to draw over"} <input type="file" accept="image/png,image/jpeg" aria-label="photograph to draw over"
         onChange={(e) => { const f = e.currentTarget.files?.[0]; e.currentTarget.value = ""; if (f) void choose(f); }} /></label>
       {d.underlay && measuring.value ? (
         <form class="figures" aria-label="Scale the photograph" onSubmit={(e) => { e.preventDefault(); if (a && b && length.trim()) void scale(); }}>
