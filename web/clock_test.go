@@ -97,6 +97,8 @@ func TestTheHourIsDragged(t *testing.T) {
 	if !strings.HasPrefix(planned, "10:00") || windows == "" {
 		t.Errorf("at the plan's time %q, windows %q", planned, windows)
 	}
+	var sun, later string
+	w.run(`document.querySelector(".sunmark").getAttribute("transform")`, &sun)
 	var box struct{ X, Y, Width float64 }
 	w.run(`(() => { document.querySelector(".hours").scrollIntoView({block: "center"}); const b = document.querySelector(".hours").getBoundingClientRect(), l = document.querySelector(".hourline").getBoundingClientRect(); return { x: l.x, y: b.y + b.height / 2, width: b.width }; })()`, &box)
 	mouse := func(kind string, x float64) {
@@ -113,6 +115,15 @@ func TestTheHourIsDragged(t *testing.T) {
 		t.Errorf("a tenth of the chart later it is %s", hour)
 	}
 	w.await(fmt.Sprintf(`document.querySelector("#print").textContent === "Picture at %s"`, hour))
+	if w.run(`document.querySelector(".sunmark")?.getAttribute("transform") ?? "down"`, &later); later == sun {
+		t.Errorf("the sun on the plan stays at %s", sun)
+	}
+	var target, point string // the target is this point's level over the key
+	w.run(`document.querySelector(".athour span b").textContent`, &target)
+	w.run(`[...document.querySelectorAll("details.athour tbody tr")].find(r => r.textContent.startsWith("painter.key side")).lastChild.textContent`, &point)
+	if target == "" || point != target {
+		t.Errorf("at %s the target stands at %q and its point at %q", hour, target, point)
+	}
 	for _, theme := range []string{"day", "night", "rain"} {
 		w.run(fmt.Sprintf(`[...document.querySelectorAll(".themes button")].find(b => b.textContent === %q).click()`, theme), nil)
 		for _, width := range []int{360, 1280} {

@@ -10,6 +10,7 @@ import (
 	"gloam/internal/daylight"
 	"gloam/internal/fault"
 	"gloam/internal/plan"
+	"gloam/internal/scene"
 )
 
 // LightClock works out the light clock of some set-ups. Without place, date, time and zone there is none.
@@ -105,6 +106,12 @@ func (c *Clock) add(h *hours) {
 		}
 		day.Targets = append(day.Targets, t)
 		curves, targets = append(curves, t.Curve), append(targets, &t.Target)
+	}
+	day.North = h.north
+	for i := range h.setup.Points {
+		t := h.target(&scene.TargetUse{Point: i, Walk: -1, Over: scene.OverKey, Bound: scene.At})
+		t.Curve = h.day.Fixed(&t.Target)
+		day.Points = append(day.Points, t)
 	}
 	if len(curves) > 0 {
 		day.All = clock.Together(curves, targets, clock.Likely)

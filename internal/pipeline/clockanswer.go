@@ -104,6 +104,8 @@ type ClockDay struct {
 	Suns    []daylight.Sun
 	Place   unit.Position
 	Targets []ClockTarget
+	Points  []ClockTarget // every point over the key; nothing is wanted
+	North   unit.Bearing  // azimuth of the plan's +y
 	Rig     unit.Minute
 	Shoot   unit.Minute
 	All     []clock.Window // in which every target holds with lamps as planned; the one nearest to the set-up's own time

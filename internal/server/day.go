@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"gloam/internal/clock"
 	"gloam/internal/pipeline"
 	"gloam/internal/unit"
 )
@@ -15,23 +16,42 @@ type HourLevels struct {
 	Minute int      `json:"minute" doc:"since the day began: a place on the chart's scale of time"`
 	Clock  string   `json:"clock"`
 	Levels []string `json:"levels" doc:"by target, with the interval"`
+	Points []string `json:"points" doc:"by point over the key, with the interval"`
+	Sun    *SunAt   `json:"sun,omitempty" doc:"while it is up"`
+}
+
+// SunAt is where the sun stands.
+type SunAt struct {
+	Toward   Spot         `json:"toward" doc:"to it, as seen from above, of length 1"`
+	Altitude unit.Degree  `json:"altitude_deg"`
+	Azimuth  unit.Bearing `json:"azimuth_deg"`
 }
 
 func hoursOf(d *pipeline.ClockDay) []HourLevels {
 	hours := []HourLevels{}
 	for k := 0; k < d.Grid.Count; k += pipeline.SampleEvery {
-		h := HourLevels{k, d.Grid.At(k).Format("15:04"), []string{}}
+		h := HourLevels{k, d.Grid.At(k).Format("15:04"), []string{}, []string{}, nil}
 		for i := range d.Targets {
-			c := &d.Targets[i].Curve
-			text := "dark"
-			if level := c.Level[k]; !math.IsNaN(level) && !math.IsInf(level, 0) {
-				text = unit.Stop(level).String() + " " + unit.Stop(c.Interval[k]).Interval()
-			}
-			h.Levels = append(h.Levels, text)
+			h.Levels = append(h.Levels, levelAt(&d.Targets[i].Curve, k))
+		}
+		for i := range d.Points {
+			h.Points = append(h.Points, levelAt(&d.Points[i].Curve, k))
+		}
+		if s := d.Suns[k]; s.Altitude > 0 {
+			sin, cos := math.Sincos(unit.Degree(s.Azimuth - d.North).Radians())
+			h.Sun = &SunAt{Spot{sin, cos}, s.Altitude, s.Azimuth}
 		}
 		hours = append(hours, h)
 	}
 	return hours
+}
+
+func levelAt(c *clock.Curve, k int) string {
+	level := c.Level[k]
+	if math.IsNaN(level) || math.IsInf(level, 0) {
+		return "dark"
+	}
+	return unit.Stop(level).String() + " " + unit.Stop(c.Interval[k]).Interval()
 }
 
 // printedWindow tells a window in a line.

@@ -30,6 +30,7 @@ type ClockEvent struct {
 	Follow   []FollowTimes   `json:"follow" doc:"what lamps that follow are set to, by window that has any"`
 	Cautions []Line          `json:"cautions" doc:"what they are about, and when"`
 	Targets  []string        `json:"targets"`
+	Points   []string        `json:"points"`
 	Hours    []HourLevels    `json:"hours"`
 	Planned  int             `json:"planned_minute" doc:"the set-up's own time, on the scale of time"`
 }
@@ -135,12 +136,15 @@ func (s *Server) view(file, setup, text string) (*plan.View, error) {
 // clockEvent draws a light clock of one set-up.
 func clockEvent(c *pipeline.Clock, title string, width int) (*ClockEvent, error) {
 	day := &c.Days[0]
-	e := &ClockEvent{Clock: c, Printed: []string{}, Follow: followTimes(c.Windows), Cautions: cautionLines(c.Cautions), Targets: []string{}, Hours: hoursOf(day), Planned: int(day.At.Sub(day.Grid.From).Minutes())}
+	e := &ClockEvent{Clock: c, Printed: []string{}, Follow: followTimes(c.Windows), Cautions: cautionLines(c.Cautions), Targets: []string{}, Points: []string{}, Hours: hoursOf(day), Planned: int(day.At.Sub(day.Grid.From).Minutes())}
 	for i := range c.Windows {
 		e.Printed = append(e.Printed, printedWindow(&c.Windows[i]))
 	}
 	for i := range day.Targets {
 		e.Targets = append(e.Targets, day.Targets[i].Name)
+	}
+	for i := range day.Points {
+		e.Points = append(e.Points, day.Points[i].Name)
 	}
 	hours := day.Chart()
 	frame := chart.Frame{ID: "clock", Title: title + ", " + day.Setup, Note: c.Sun.Date + ", " + c.Sun.Zone, Width: float64(width), Height: 640}

@@ -60,12 +60,13 @@ export interface Tables { luminance: number[]; most: number; shown: number[]; en
 export interface NumberDrawn { x: number; y: number; text: string; white: boolean }
 export interface Probed { luminance_cd_m2: number; over_grey_stops: number | null; printed: string }
 export interface ClockWindow { target: string; mode: string; opens: string | null; sure: unknown[] }
+export interface SunAt { toward: Spot; altitude_deg: number; azimuth_deg: number }
 export interface ClockEvent {
   revision: number; charts: Themed;
   time: { left: number; right: number; from_minute: number; to_minute: number };
   clock: { windows: ClockWindow[]; constant: string[] }; printed: string[];
   follow: { target: string; lamps: string[]; steps: { clock: string; settings: string[] }[] }[]; cautions: { name: string; text: string }[];
-  targets: string[]; hours: { minute: number; clock: string; levels: string[] }[]; planned_minute: number;
+  targets: string[]; points: string[]; hours: { minute: number; clock: string; levels: string[]; points: string[]; sun?: SunAt }[]; planned_minute: number;
 }
 export interface WaysEvent {
   revision: number; outcome: string; choices: number; rows: { name: string; planned: string; ways: string[] }[];

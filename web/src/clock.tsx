@@ -1,4 +1,4 @@
-import { signal } from "@preact/signals";
+import { computed, signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { listen, query, Refused, type ClockEvent, type Fault, type FaultsEvent } from "./api";
 import { drawing, edit, plan, planName } from "./desk";
@@ -17,6 +17,15 @@ const follows = signal(true); // the picture goes along
 const calm = 150; // ms that a hand rests on an hour before its picture is asked for
 
 const shown = () => `${planName()} ${asked()}`;
+
+const hourAt = (c: ClockEvent, m: number) => c.hours.findLast((h) => h.minute <= m)!;
+
+// hourSun is where the sun stands at the hour that is looked at, null below the horizon; undefined at the set-up's own time.
+export const hourSun = computed(() => {
+  const c = answer.value?.of === shown() ? answer.value.clock : null;
+  if (!c || !follows.value || c.revision !== plan.value?.revision || hourAt(c, minute.value) === hourAt(c, c.planned_minute)) return undefined;
+  return hourAt(c, minute.value).sun ?? null;
+});
 
 // ask works out the light clock of the set-up shown, until it is there or somebody cancels.
 async function ask(width: number): Promise<void> {
@@ -139,7 +148,18 @@ function Hours({ clock, stale }: { clock: ClockEvent; stale: boolean }) {
       <input type="range" aria-label="hour" aria-valuetext={hour.clock} min={from} max={to} step={step} value={minute.value}
         style={{ marginLeft: `${left * 100}%`, width: `${(right - left) * 100}%` }} onInput={(e) => { moved.current = true; minute.value = Number(e.currentTarget.value); }} />
       <p class="athour" aria-live="polite"><b>{hour.clock}</b> {clock.targets.map((t, i) => <span key={t}>{t} <b>{hour.levels[i]}</b></span>)}</p>
-      <label class="tick"><input type="checkbox" checked={follows.value} onChange={(e) => { follows.value = e.currentTarget.checked; }} />the picture follows the hour</label>
+      {clock.points.length > 0 ? (
+        <details class="athour">
+          <summary>All points at {hour.clock}</summary>
+          <div class="scroll" tabIndex={0} role="group" aria-label={`points at ${hour.clock}`}>
+            <table>
+              <thead><tr><th scope="col">point</th><th scope="col">{hourAt(clock, clock.planned_minute).clock}, planned</th><th scope="col">{hour.clock}</th></tr></thead>
+              <tbody>{clock.points.map((p, i) => <tr key={p}><th scope="row">{p}</th><td>{hourAt(clock, clock.planned_minute).points[i]}</td><td><b>{hour.points[i]}</b></td></tr>)}</tbody>
+            </table>
+          </div>
+        </details>
+      ) : null}
+      <label class="tick"><input type="checkbox" checked={follows.value} onChange={(e) => { follows.value = e.currentTarget.checked; }} />plan and picture follow the hour</label>
       {time && !stale && away ? (
         <button type="button" onClick={() => edit([{ path: time.path, value: hour.clock }])}>Plan it for {hour.clock}</button>
       ) : null}

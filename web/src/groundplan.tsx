@@ -9,6 +9,7 @@ import { Section } from "./board/section";
 import { Strip } from "./board/strip";
 import { Things } from "./board/things";
 import { Photograph } from "./board/underlay";
+import { hourSun } from "./clock";
 import { drawing, edit } from "./desk";
 import { AtHand } from "./hand";
 import { Value } from "./value";
@@ -56,7 +57,7 @@ function Contents({ d, px, roomy }: { d: Drawing; px: number; roomy: boolean }) 
       <Photograph d={d} h={of("photograph")} px={px} />
       <Under d={d} px={px} />
       {d.rooms.map((r) => <Room key={r.name} room={r} px={px} />)}
-      {d.sun?.patches.filter((p) => p.plane === "floor").map((p) => <Floor key={p.opening} outline={p.outline} />)}
+      {hourSun.value === undefined && d.sun?.patches.filter((p) => p.plane === "floor").map((p) => <Floor key={p.opening} outline={p.outline} />)}
       {d.rooms.map((r) => <g key={r.name}>{r.openings.map((o) => <Opening key={o.name} room={r} opening={o} px={px} />)}</g>)}
       <Dimensions d={d} px={px} />
       {d.objects.map((o) => <Thing key={o.name} thing={o} h={of(o.name)} px={px} />)}
@@ -88,7 +89,7 @@ function Scale({ d, px }: { d: Drawing; px: number }) {
   const third = Math.max(d.high[0] - d.low[0], 2) / 3 / (paper.value?.zoom ?? 1);
   const metres = [0.2, 0.5, 1, 2, 5, 10, 20, 50, 100].findLast((m) => m <= third) ?? 0.2;
   const long = metres / px;
-  const sun = d.sun;
+  const sun = hourSun.value === undefined ? d.sun : hourSun.value;
   return (
     <div class="scaleline">
       <North d={d} />

@@ -5,6 +5,7 @@ import type * as api from "../api";
 import type { Drawing, Handle, Spot } from "../api";
 import { drawing, edit } from "../desk";
 import { spotOf, Turned, useTake } from "../hand";
+import { hourSun } from "../clock";
 import { chosen } from "../points";
 import { feet } from "./place";
 import { wallAt } from "./snap";
@@ -20,14 +21,15 @@ const by = (h: Handle): Spot => { const at = placeOf(h); return [at[0] - h.at[0]
 
 // Under is what lies below all: where lamps' beams fall on the floor, and from where the sun comes.
 export function Under({ d, px }: { d: Drawing; px: number }) {
+  const sun = hourSun.value === undefined ? d.sun : hourSun.value;
   const middle: Spot = [(d.low[0] + d.high[0]) / 2, (d.low[1] + d.high[1]) / 2];
   const far = Math.max(d.high[0] - d.low[0], d.high[1] - d.low[1]) / 2 + 26 * px;
   return (
     <g>
       {d.lamps.map((l) => (l.floor.length > 0 ? <polygon key={l.name} class="spill" points={line(l.floor)} /> : null))}
-      {d.sun ? (
-        <g class="sunmark" transform={`translate(${middle[0] + d.sun.toward[0] * far} ${-middle[1] - d.sun.toward[1] * far})`} aria-hidden="true">
-          <circle class="empty" r={8 * px} /><line class="ink" x1={-d.sun.toward[0] * 10 * px} y1={d.sun.toward[1] * 10 * px} x2={-d.sun.toward[0] * 34 * px} y2={d.sun.toward[1] * 34 * px} />
+      {sun ? (
+        <g class="sunmark" transform={`translate(${middle[0] + sun.toward[0] * far} ${-middle[1] - sun.toward[1] * far})`} aria-hidden="true">
+          <circle class="empty" r={8 * px} /><line class="ink" x1={-sun.toward[0] * 10 * px} y1={sun.toward[1] * 10 * px} x2={-sun.toward[0] * 34 * px} y2={sun.toward[1] * 34 * px} />
         </g>
       ) : null}
     </g>
