@@ -49,5 +49,12 @@ func TestAWayIsTaken(t *testing.T) {
 	if now, _ := os.ReadFile(file); string(now) != string(before) {
 		t.Error("one step of undo does not take it all back")
 	}
+	w.types(".clocktime", "12:00")
+	press("Find ways")
+	w.await(`document.querySelector(".ways .fault")`) // until when?
+	w.run(`document.querySelectorAll(".clocktime")[1].focus()`, nil)
+	w.must("Input.insertText", map[string]any{"text": "14:00"}, nil)
+	press("Find ways")
+	w.await(`document.querySelector(".card")?.textContent.includes("all that time, luthier.key side")`)
 	w.blameless(address)
 }

@@ -31,6 +31,8 @@ type WaysQuery struct {
 	Cloth      bool     `query:"cloth"`
 	Window     bool     `query:"window"`
 	Practicals bool     `query:"practicals"`
+	From       string   `query:"from" maxLength:"16" doc:"one setting is to hold from this time"`
+	To         string   `query:"to" maxLength:"16" doc:"to this; both or neither"`
 	Moves      []string `query:"move,explode" maxItems:"8" doc:"what may stand elsewhere"`
 }
 
@@ -65,6 +67,7 @@ type ProposedWay struct {
 	Settings []pipeline.Setting `json:"settings"`
 	Changes  []desk.Change      `json:"changes" doc:"that take it, in one step"`
 	Limits   []string           `json:"limits"`
+	Through  []string           `json:"through" doc:"what targets come to all the time that one setting is to hold"`
 }
 
 const (
@@ -97,6 +100,9 @@ func (s *Server) ways(ctx context.Context, in *WaysQuery, told *board) any {
 		}
 		o.Free.Moves = append(o.Free.Moves, m)
 	}
+	if o.Free.From, o.Free.To, err = in.hours(); err != nil {
+		return no(err)
+	}
 	p, faults := s.folder.read(file, state.Text)
 	if p == nil {
 		return no(faults.Err())
@@ -117,12 +123,34 @@ func (s *Server) ways(ctx context.Context, in *WaysQuery, told *board) any {
 	return waysOf(p, found, state.Revision)
 }
 
+// hours are from when to when one setting is to hold; nil where that is not asked.
+func (in *WaysQuery) hours() (from, to *unit.Clock, err error) {
+	if in.From+in.To == "" {
+		return nil, nil, nil
+	}
+	from, to = new(unit.Clock), new(unit.Clock)
+	for _, f := range []struct {
+		path, text string
+		into       *unit.Clock
+	}{{"from", in.From, from}, {"to", in.To, to}} {
+		if err := f.into.Parse(f.text); err != nil {
+			return nil, nil, fault.Fault{Kind: fault.Call, Path: f.path, Text: err.Error(), Read: f.text, Allowed: f.into.Forms()}
+		}
+	}
+	return from, to, nil
+}
+
 func waysOf(p *plan.Plan, found *pipeline.Proposals, revision int) WaysEvent {
 	e := WaysEvent{Revision: revision, Outcome: string(found.Outcome), Choices: found.Choices, Rows: waysRows(found), Ways: []ProposedWay{}}
 	for i := range found.Answers {
 		a := &found.Answers[i]
 		w := ProposedWay{append([]string{}, a.What...), string(a.Outcome), slices.ContainsFunc(a.Targets, func(t meter.Target) bool { return t.Outcome != "met" }),
-			append([]pipeline.Setting{}, a.Settings...), []desk.Change{}, append([]string{}, a.Limits...)}
+			append([]pipeline.Setting{}, a.Settings...), []desk.Change{}, append([]string{}, a.Limits...), []string{}}
+		for _, t := range a.Through {
+			if t.Low != nil && t.High != nil {
+				w.Through = append(w.Through, fmt.Sprintf("all that time, %s: %s to %s", t.Of, t.Low, t.High))
+			}
+		}
 		for _, s := range a.Settings {
 			w.Changes = append(w.Changes, desk.Change{Path: p.Written(found.Setup, s.Path), Value: &s.New})
 		}

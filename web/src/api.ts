@@ -70,7 +70,7 @@ export interface ClockEvent {
 }
 export interface WaysEvent {
   revision: number; outcome: string; choices: number; rows: { name: string; planned: string; ways: string[] }[];
-  ways: { what: string[]; outcome: string; doubtful: boolean; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[] }[];
+  ways: { what: string[]; outcome: string; doubtful: boolean; settings: { of: string; field: string; path: string; now: string; new: string }[]; changes: Change[]; limits: string[]; through: string[] }[];
 }
 export interface Themed { day: string; night: string; rain: string }
 export interface Colours { lights: string[]; mireds: Themed; chromaticity: Themed }

@@ -13,6 +13,7 @@ type Freedom = keyof typeof freedoms;
 
 const free = signal<Freedom[]>([]);
 const move = signal("");
+const from = signal(""), to = signal(""); // one setting is to hold from one time to another
 const search = signal<{ of: string; share: number; best: string; end: AbortController } | null>(null);
 const found = signal<{ of: string; ways: WaysEvent } | null>(null);
 const wrong = signal<{ of: string; faults: Fault[] } | null>(null);
@@ -28,7 +29,7 @@ async function look(): Promise<void> {
   const may = Object.fromEntries(free.value.map((f) => [f, "true"]));
   const moves = move.value.split(";").map((m) => m.trim()).filter((m) => m !== "").map((m) => "&" + query({ move: m })).join("");
   try {
-    await listen("/api/ways?" + query({ plan: planName(), setup: asked(), ...may }) + moves, (kind, data) => {
+    await listen("/api/ways?" + query({ plan: planName(), setup: asked(), ...may, from: from.value.trim(), to: to.value.trim() }) + moves, (kind, data) => {
       if (end.signal.aborted) return;
       if (kind === "progress") search.value = { of, end, ...(data as { share: number; best: string }) };
       if (kind === "faults") wrong.value = { of, faults: (data as FaultsEvent).faults };
@@ -61,6 +62,8 @@ export function Ways() {
         ))}
         <label class="moves">place <input value={move.value} placeholder="key lamp: distance 2 m..6 m" spellcheck={false}
           aria-label="what may stand elsewhere" onInput={(e) => { move.value = e.currentTarget.value; }} /></label>
+        <label class="tick">to hold from <input class="clocktime" value={from.value} placeholder="10:00" size={6} onInput={(e) => { from.value = e.currentTarget.value; }} /></label>
+        <label class="tick">to <input class="clocktime" value={to.value} placeholder="14:00" size={6} onInput={(e) => { to.value = e.currentTarget.value; }} /></label>
       </fieldset>
       {under ? (
         <p class="asked"><progress max="1" value={under.share} aria-label="ways looked through" /><button type="button" onClick={cancel}>Cancel</button>
@@ -97,6 +100,7 @@ function Found({ ways }: { ways: WaysEvent }) {
           <b>{i + 1} · {w.what.join("; ") || "dims alone"}</b>
           <small>{said(w)}</small>
           <ul>{w.settings.map((s) => <li key={s.path}>{s.of}, {s.field}: {s.now || "–"} → <b>{s.new}</b></li>)}</ul>
+          {w.through.map((l) => <p key={l}>{l}</p>)}
           {w.limits.map((l) => <p key={l}>▲ {l}</p>)}
           <button type="button" disabled={w.changes.length === 0} onClick={() => edit(w.changes, crypto.randomUUID())}>
             {w.changes.length === 0 ? "Nothing to change" : `Take way ${i + 1}`}
