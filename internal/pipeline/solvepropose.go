@@ -9,9 +9,7 @@ import (
 
 	"gloam/internal/meter"
 	"gloam/internal/plan"
-	"gloam/internal/scene"
 	"gloam/internal/solve"
-	"gloam/internal/transport"
 	"gloam/internal/unit"
 )
 
@@ -55,69 +53,54 @@ func (c *candidate) say() string {
 // forward with another seed. What was asked to stop still ends with whole answers.
 func (s *solver) propose(c *candidate) (*Proposal, error) {
 	ctx := context.WithoutCancel(s.ctx)
-	fixed := slices.Concat(c.in.changes, c.in.panes[c.panes].changes)
-	var on []int // lamps
-	for i, k := range c.Choice {
-		if o := &c.stands[i].outfits[k]; !o.off {
-			fixed, on = append(fixed, o.changes...), append(on, i)
-		} else {
-			fixed = append(fixed, dimTo(s.view, c.stands[i].name, 0))
-		}
+	d := s.draftOf(c)
+	if err := d.trace(ctx, s.Options); err != nil {
+		return nil, err
 	}
-	// A mode may not give the dim as planned: what is found is set before the plan is built.
-	for i, a := range c.LampAt {
-		fixed = append(fixed, dimTo(s.view, c.stands[a].name, c.Answer.Dims[i]))
+	if err := d.dial(); err != nil {
+		return nil, err
 	}
-	setup, layers, view, err := s.trace(ctx, fixed, s.Options)
+	if err := d.tint(ctx); err != nil {
+		return nil, err
+	}
+	p, err := d.proposal()
 	if err != nil {
 		return nil, err
-	}
-	dials, answer, problem, err := s.dials(view, setup, layers, c, on)
-	if err != nil {
-		return nil, err
-	}
-	changes := append(fixed, dials...)
-	if tint, err := s.colours(ctx, setup, layers, changes); err != nil {
-		return nil, err
-	} else if len(tint) > 0 { // what colours cost in output is made good
-		if view, err = s.view.With(slices.Concat(changes, tint)...); err != nil {
-			return nil, err
-		}
-		if setup, err = s.session.build(ctx, view, s.Options); err != nil {
-			return nil, err
-		}
-		if dials, answer, problem, err = s.dials(view, setup, layers, c, on); err != nil {
-			return nil, err
-		}
-		changes = slices.Concat(changes, tint, dials)
-	}
-	p := &Proposal{Outcome: answer.Outcome, What: append([]string{}, c.what()...), Takes: takesOf(&c.Cost), Softness: c.Softness, Limits: []string{}, Cameras: []CameraWay{}, Through: []Through{}}
-	if s.Free.Exposure {
-		if p.Cameras, err = s.cameras(setup, view, answer.Exposure); err != nil {
-			return nil, err
-		}
-		if len(p.Cameras) > 0 {
-			changes = append(changes, p.Cameras[0].changes(view.Document.Camera)...)
-		}
-	}
-	if s.Free.From != nil {
-		for i, t := range answer.Targets {
-			p.Through = append(p.Through, Through{problem.Targets[i].Name, finite(t.Low), finite(t.High), unit.Stop(min(float64(t.Miss), 60))})
-		}
-	}
-	for _, limit := range answer.Limits {
-		p.Limits = append(p.Limits, problem.Say(limit))
 	}
 	o := s.Options
 	o.Seed++
 	o.Progress = nil
-	if setup, layers, _, err = s.trace(ctx, changes, o); err != nil {
+	if err := d.trace(ctx, o); err != nil {
 		return nil, err
 	}
-	p.Forward = &Result{setup, layers, meter.Read(setup, layers)}
+	p.Forward = &Result{d.setup, d.layers, meter.Read(d.setup, d.layers)}
 	p.Points, p.Targets, p.Lamps = p.Forward.Levels.Points, p.Forward.Levels.Targets, p.Forward.Levels.Lamps
-	p.Settings = s.settings(changes)
-	s.weigh(p)
+	p.Settings = s.settings(d.changes)
+	p.weigh()
+	return p, nil
+}
+
+// proposal tells a draft, before it is run forward.
+func (d *draft) proposal() (*Proposal, error) {
+	p := &Proposal{Outcome: d.answer.Outcome, What: append([]string{}, d.candidate.what()...), Takes: takesOf(&d.candidate.Cost),
+		Softness: d.candidate.Softness, Limits: []string{}, Cameras: []CameraWay{}, Through: []Through{}}
+	if d.solver.Free.Exposure {
+		var err error
+		if p.Cameras, err = d.solver.cameras(d.setup, d.view, d.answer.Exposure); err != nil {
+			return nil, err
+		}
+		if len(p.Cameras) > 0 {
+			d.changes = append(d.changes, p.Cameras[0].changes(d.view.Document.Camera)...)
+		}
+	}
+	if d.solver.Free.From != nil {
+		for i, t := range d.answer.Targets {
+			p.Through = append(p.Through, Through{d.problem.Targets[i].Name, finite(t.Low), finite(t.High), unit.Stop(min(float64(t.Miss), 60))})
+		}
+	}
+	for _, limit := range d.answer.Limits {
+		p.Limits = append(p.Limits, d.problem.Say(limit))
+	}
 	return p, nil
 }
 
@@ -127,23 +110,6 @@ func finite(s unit.Stop) *unit.Stop {
 		return nil
 	}
 	return &s
-}
-
-// trace builds and traces the set-up with changes.
-func (s *solver) trace(ctx context.Context, changes []plan.Change, o Options) (*scene.Setup, *transport.Layers, *plan.View, error) {
-	view, err := s.view.With(changes...)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	setup, err := s.session.build(ctx, view, o)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	r, err := finish(ctx, setup, s.session.request(setup, o))
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	return setup, r.Layers, view, nil
 }
 
 // settings are what changes come to, the last at each path, without those that change nothing.
@@ -171,7 +137,7 @@ func (s *solver) settings(changes []plan.Change) []Setting {
 const hairOff unit.Stop = 0.05
 
 // weigh holds an answer against its run forward.
-func (s *solver) weigh(p *Proposal) {
+func (p *Proposal) weigh() {
 	for i := range p.Lamps {
 		l := &p.Lamps[i]
 		if l.Reserve != nil && l.Dim > 0 && (p.Reserve == nil || *l.Reserve < *p.Reserve) {
