@@ -64,5 +64,13 @@ func TestTargetsAreSetOnTheLadder(t *testing.T) {
 	w.run(`(() => { const s = document.querySelector(".onewish select"); s.value = "luthier.key side"; s.dispatchEvent(new Event("change", {bubbles: true})); })()`, nil)
 	revision++
 	says(revision, "over: luthier.key side", true)
+	w.run(`(() => { const s = document.querySelector("[aria-label='luthier.shadow side, bound']"); s.value = "at most"; s.dispatchEvent(new Event("change", {bubbles: true})); })()`, nil)
+	revision++
+	says(revision, "bound: at most", true)
+	w.run(`[...document.querySelectorAll(".wish button")].find(b => b.textContent === "Want this colour").click()`, nil)
+	revision++
+	says(revision, "mired: 9", true) // of the light as it is, warm of the balance
+	w.await(`document.querySelector("input[aria-label='luthier.shadow side, wanted mired']")`)
+	w.await(`[...document.querySelectorAll(".onewish small")].some(s => s.textContent === "met")`)
 	w.blameless(address)
 }

@@ -46,6 +46,7 @@ type Drawing struct {
 	Stock      Stock          `json:"stock"`
 	Block      []Field        `json:"title_block" doc:"what the title block shows: place, day, hour, camera"`
 	Targets    []TargetDrawn  `json:"targets" doc:"those of points"`
+	Tints      []TintDrawn    `json:"tints" doc:"colours wanted at points"`
 	NewTarget  document.Path  `json:"new_target" doc:"where a further one is written"`
 	NoiseFloor unit.Stop      `json:"noise_floor_stops"`
 	Clip       unit.Stop      `json:"clip_stops"`
@@ -71,7 +72,7 @@ func draw(p *plan.Plan, view *plan.View) *Drawing {
 	out := &Drawing{Setup: view.Name, Title: doc.Title, North: doc.Set.North,
 		Low: Spot{math.Inf(1), math.Inf(1)}, High: Spot{math.Inf(-1), math.Inf(-1)},
 		Rooms: []RoomDrawn{}, Objects: []ThingDrawn{}, Cloths: []ClothDrawn{}, People: []PersonDrawn{}, Lamps: []LampDrawn{},
-		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Marks: []MarkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{},
+		Practicals: []LampDrawn{}, Points: []PointDrawn{}, Walks: []WalkDrawn{}, Marks: []MarkDrawn{}, Block: []Field{}, Targets: []TargetDrawn{}, Tints: []TintDrawn{},
 		Handles: []*Handle{}, NoiseFloor: noiseFloor, Clip: clip}
 	d := &drawer{view, p.Source, plan.NewLocator(doc), setup, map[string]beam{}, out}
 	d.underlay()

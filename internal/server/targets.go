@@ -19,15 +19,26 @@ type TargetDrawn struct {
 	Against   Field         `json:"against" doc:"what the level is over"`
 }
 
+// TintDrawn is a colour wanted at a point.
+type TintDrawn struct {
+	Path   document.Path `json:"path" doc:"of the whole target: to remove it"`
+	Point  string        `json:"point"`
+	Mired  Field         `json:"mired" doc:"distance from the balance"`
+	Within Field         `json:"within"`
+}
+
 // targets are those of points. A list is written whole or not at all, so each is edited where it stands.
 func (d *drawer) targets() {
 	for i := range d.view.Document.Targets {
 		t := &d.view.Document.Targets[i]
+		path := d.view.Places.Path(t.Path())
+		field := func(name, value string) Field { return Field{name, path.Join(name), value} }
+		if t.Mired != nil {
+			d.out.Tints = append(d.out.Tints, TintDrawn{path, t.Point, field("mired", t.Mired.String()), field("within", t.Within.String())})
+		}
 		if t.Level == nil {
 			continue
 		}
-		path := d.view.Places.Path(t.Path())
-		field := func(name, value string) Field { return Field{name, path.Join(name), value} }
 		d.out.Targets = append(d.out.Targets, TargetDrawn{path, t.Point, t.Over, t.Bound, *t.Level, *t.Tolerance,
 			field("level", t.Level.String()), field("tolerance", t.Tolerance.Interval()[len("±"):]), field("over", t.Over)})
 	}

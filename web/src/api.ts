@@ -34,14 +34,14 @@ export interface Drawing {
   sides: { far: Side[]; left: Side[] };
   handles: Handle[]; stock: Stock;
   title_block: Field[];
-  targets: Target[]; new_target: string;
+  targets: Target[]; tints: { path: string; point: string; mired: Field; within: Field }[]; new_target: string;
   noise_floor_stops: number; clip_stops: number;
 }
-export interface Reading { name: string; over_key_stops: number | null; interval_stops: number; by: { source: string; share: number }[] }
+export interface Reading { name: string; over_key_stops: number | null; mired_from_balance: number | null; interval_stops: number; by: { source: string; share: number }[] }
 export interface Printed { over: string; interval: string; level: string; mired: string; warm: string; by: string[] }
 export interface Levels {
   setup: string; points: Reading[];
-  targets: { of: string; over: string; level_stops: number | null; outcome: string }[];
+  targets: { of: string; over: string; level_stops: number | null; outcome: string; colour?: unknown }[];
   walks: { name: string; points: Reading[] }[];
   lamps: { name: string; reserve_stops: number | null; outcome: string }[];
 }

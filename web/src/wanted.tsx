@@ -8,6 +8,7 @@ import { Value } from "./value";
 export function Wanted({ targets }: { targets: Bracket[] }) {
   const d = drawing.value!, l = levels.value!.levels, point = l.points.find((p) => p.name === chosen.value);
   if (!point) return <p class="quiet hint">Choose a point to set what is wanted there.</p>;
+  const tints = d.tints.filter((t) => t.point === point.name);
   const own = targets.filter((t) => t.point === point.name);
   return (
     <div class="wish" role="group" aria-label={`wanted at ${point.name}`}>
@@ -16,6 +17,19 @@ export function Wanted({ targets }: { targets: Bracket[] }) {
       {own.some((t) => t.over === "key") ? null : (
         <button type="button" onClick={() => edit(made(d.new_target, point.name, nearest(point.over_key_stops ?? 0, 3)), crypto.randomUUID())}>
           Want this level
+        </button>
+      )}
+      {tints.map((t) => (
+        <div key={t.path} class="onewish">
+          <label>from balance <Value field={t.mired} label={`${t.point}, wanted mired`} /></label>
+          <label>within <Value field={t.within} label={`${t.point}, tolerance in mired`} /></label>
+          <button type="button" onClick={() => edit([{ path: t.path }])}>Remove</button>
+          <small>{l.targets.find((x) => x.of === t.point && x.colour)?.outcome}</small>
+        </div>
+      ))}
+      {tints.length > 0 || point.mired_from_balance === null ? null : (
+        <button type="button" onClick={() => edit([{ path: `${d.new_target}.point`, value: point.name }, { path: `${d.new_target}.mired`, value: `${Math.round(point.mired_from_balance!)} mired` }], crypto.randomUUID())}>
+          Want this colour
         </button>
       )}
     </div>
@@ -34,6 +48,9 @@ function OneWish({ target, points }: { target: Bracket; points: string[] }) {
       <label>within <Value field={target.within} label={`${target.point}, tolerance`} /></label>
       <label>over <select value={target.over} onChange={(e) => edit(turned(target, e.currentTarget.value, levels.value!.levels))}>
         {["key", "ambient", ...points].map((n) => <option key={n}>{n}</option>)}
+      </select></label>
+      <label>is to be <select value={target.bound} aria-label={`${target.point}, bound`} onChange={(e) => edit([{ path: `${target.path}.bound`, value: e.currentTarget.value }])}>
+        {["at", "at least", "at most"].map((b) => <option key={b}>{b}</option>)}
       </select></label>
       <button type="button" onClick={() => edit([{ path: target.path }])}>Remove</button>
       <small>{target.outcome}</small>
