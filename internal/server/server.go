@@ -41,8 +41,9 @@ type Server struct {
 	guard  guard
 	clocks chan struct{} // being worked out
 
-	mu    sync.Mutex
-	loops map[loopKey]*loop
+	mu       sync.Mutex
+	loops    map[loopKey]*loop
+	searches map[string]context.CancelFunc // for ways, by the name their page gave
 }
 
 // New opens the folder. The error is a fault.
@@ -51,7 +52,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{config: c, folder: f, token: newToken(), loops: map[loopKey]*loop{}, clocks: make(chan struct{}, mostClocks)}
+	s := &Server{config: c, folder: f, token: newToken(), loops: map[loopKey]*loop{}, searches: map[string]context.CancelFunc{}, clocks: make(chan struct{}, mostClocks)}
 	s.end, s.stop = context.WithCancel(context.Background())
 	return s, nil
 }

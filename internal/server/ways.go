@@ -31,6 +31,7 @@ type WaysQuery struct {
 	Cloth      bool     `query:"cloth"`
 	Window     bool     `query:"window"`
 	Practicals bool     `query:"practicals"`
+	Search     string   `query:"search" maxLength:"64" doc:"a name to stop it by"`
 	From       string   `query:"from" maxLength:"16" doc:"one setting is to hold from this time"`
 	To         string   `query:"to" maxLength:"16" doc:"to this; both or neither"`
 	Moves      []string `query:"move,explode" maxItems:"8" doc:"what may stand elsewhere"`
@@ -81,6 +82,38 @@ func (s *Server) waysAPI(api huma.API) {
 		func(ctx context.Context, in *WaysQuery, send sse.Sender) {
 			s.follow(send, func(told *board) any { return s.ways(ctx, in, told) })
 		})
+	huma.Register(api, operation(api, "stop-ways", http.MethodPost, "/api/ways/stop", "End a search with the best it has found"),
+		func(_ context.Context, in *stopCall) (*struct{}, error) {
+			s.mu.Lock()
+			defer s.mu.Unlock()
+			stop, searching := s.searches[in.Search]
+			if !searching {
+				return nil, notThere("no such search is under way", in.Search)
+			}
+			stop()
+			return nil, nil
+		})
+}
+
+type stopCall struct {
+	Search string `query:"search" required:"true"`
+}
+
+// stoppable lets a search be stopped by its name until it is done.
+func (s *Server) stoppable(ctx context.Context, search string) (context.Context, func()) {
+	ctx, stop := context.WithCancel(ctx)
+	if search == "" {
+		return ctx, stop
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.searches[search] = stop
+	return ctx, func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(s.searches, search)
+		stop()
+	}
 }
 
 // ways returns the event that ends the stream: the ways, or why there are none.
@@ -116,7 +149,9 @@ func (s *Server) ways(ctx context.Context, in *WaysQuery, told *board) any {
 		return no(err)
 	}
 	o.Tell = func(share float64, best string) { told.post(progressKind, SearchEvent{state.Revision, share, best}) }
-	found, err := pipeline.Solve(ctx, view, o)
+	stoppable, done := s.stoppable(ctx, in.Search)
+	defer done()
+	found, err := pipeline.Solve(stoppable, view, o)
 	if err != nil {
 		return no(err)
 	}

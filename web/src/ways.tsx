@@ -1,6 +1,6 @@
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { listen, query, Refused, type Fault, type FaultsEvent, type WaysEvent } from "./api";
+import { listen, post, query, Refused, type Fault, type FaultsEvent, type WaysEvent } from "./api";
 import { edit, plan, planName } from "./desk";
 import { asked } from "./points";
 
@@ -14,7 +14,7 @@ type Freedom = keyof typeof freedoms;
 const free = signal<Freedom[]>([]);
 const move = signal("");
 const from = signal(""), to = signal(""); // one setting is to hold from one time to another
-const search = signal<{ of: string; share: number; best: string; end: AbortController } | null>(null);
+const search = signal<{ of: string; name: string; share: number; best: string; end: AbortController } | null>(null);
 const found = signal<{ of: string; ways: WaysEvent } | null>(null);
 const wrong = signal<{ of: string; faults: Fault[] } | null>(null);
 
@@ -23,15 +23,15 @@ const shown = () => `${planName()} ${asked()}`;
 // look searches until the ways are there or somebody cancels.
 async function look(): Promise<void> {
   search.value?.end.abort();
-  const of = shown(), end = new AbortController();
-  search.value = { of, share: 0, best: "", end };
+  const of = shown(), end = new AbortController(), name = crypto.randomUUID();
+  search.value = { of, name, share: 0, best: "", end };
   wrong.value = null;
   const may = Object.fromEntries(free.value.map((f) => [f, "true"]));
   const moves = move.value.split(";").map((m) => m.trim()).filter((m) => m !== "").map((m) => "&" + query({ move: m })).join("");
   try {
-    await listen("/api/ways?" + query({ plan: planName(), setup: asked(), ...may, from: from.value.trim(), to: to.value.trim() }) + moves, (kind, data) => {
+    await listen("/api/ways?" + query({ plan: planName(), setup: asked(), ...may, search: name, from: from.value.trim(), to: to.value.trim() }) + moves, (kind, data) => {
       if (end.signal.aborted) return;
-      if (kind === "progress") search.value = { of, end, ...(data as { share: number; best: string }) };
+      if (kind === "progress") search.value = { of, name, end, ...(data as { share: number; best: string }) };
       if (kind === "faults") wrong.value = { of, faults: (data as FaultsEvent).faults };
       if (kind === "ways") found.value = { of, ways: data as WaysEvent };
     }, end.signal);
@@ -67,6 +67,7 @@ export function Ways() {
       </fieldset>
       {under ? (
         <p class="asked"><progress max="1" value={under.share} aria-label="ways looked through" /><button type="button" onClick={cancel}>Cancel</button>
+          {under.best ? <button type="button" onClick={() => void post("/api/ways/stop?" + query({ search: under.name }), {}).catch(() => undefined)}>Stop with the best so far</button> : null}
           {under.best ? <span class="best">best so far: {under.best}</span> : null}</p>
       ) : <button type="button" onClick={look}>Find ways</button>}
       <div aria-live="polite">
@@ -86,7 +87,7 @@ function Found({ ways }: { ways: WaysEvent }) {
   const stale = ways.revision !== plan.value?.revision;
   return (
     <>
-      <p>{ways.choices} looked through; {ways.ways.length === 0 ? "none keeps to the limits of the plan" : `${ways.ways.length} to choose from`}.{stale ? ` ◐ They are those of revision ${ways.revision}; the plan has changed since.` : ""}</p>
+      <p>{ways.choices} looked through{ways.outcome === "stopped" ? ", then stopped" : ""}; {ways.ways.length === 0 ? "none keeps to the limits of the plan" : `${ways.ways.length} to choose from`}.{stale ? ` ◐ They are those of revision ${ways.revision}; the plan has changed since.` : ""}</p>
       {ways.ways.length === 0 ? null : (
         <div class="scroll" tabIndex={0} role="group" aria-label="with and without">
           <table>
